@@ -17,7 +17,6 @@ use super::reply::Reply;
 use super::run;
 use super::settling;
 use super::state::beside;
-use super::state::views::YieldView;
 use super::status::{Saving, Status};
 use super::today;
 use super::tour;
@@ -68,10 +67,10 @@ fn follow(model: &mut Model) -> Vec<Effect> {
         match pane {
             Pane::Mats => mats::weigh::follow(panes.mats, ctx, &panes.yields.sheet.sheet),
             Pane::Palette => palette::trios::follow_up(panes.palette, ctx),
-            Pane::Yield if is_wide && panes.yields.view == YieldView::Answer => {
-                panes::beside::follow(panes.yields, ctx).into_iter().collect()
+            Pane::Yield if is_wide => {
+                let laid = panes::laid::follow(panes.yields, ctx);
+                laid.into_iter().chain(panes::beside::follow(panes.yields, ctx)).collect()
             }
-            Pane::Yield if is_wide => panes::laid::follow(panes.yields, ctx).into_iter().collect(),
             Pane::Stock => {
                 let trimmer = panes.yields.trimmer;
                 let gives = is_wide.then(|| stock::gives::follow(panes.stock, ctx, &trimmer)).flatten();

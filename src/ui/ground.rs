@@ -6,6 +6,7 @@ use crate::domain::colour::difference::ciede2000;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::terminal::indexed;
 use ratatui::buffer::{Buffer, Cell};
+use ratatui::layout::Rect;
 use ratatui::style::{Color, Modifier, Style};
 
 /// From this luminance on a ground is light: black and white stand out from it alike (WCAG 2.2, relative luminance).
@@ -29,7 +30,7 @@ pub fn over(buf: &mut Buffer, (x, y): (u16, u16), sign: &str, style: Style) {
 /// Nearer than this to the theme's ground (CIEDE2000) a chip is not seen on it: white paper on a light screen.
 const LOST: f64 = 8.0;
 
-/// Cells filled with a colour in a line of text, with an edge where they would be lost on the theme's own ground.
+/// Cells filled with a colour in a line of text, with an edge where they would be lost on the screen's ground.
 pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
     // As ink too, so that a picked row which is shown in reverse keeps it.
     let style = Style::new().fg(colour).bg(colour);
@@ -37,8 +38,37 @@ pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
         return (" ".repeat(cells), style);
     }
     let [left, right] = edges(look);
-    let ink = look.theme.dim.fg.unwrap_or(Color::Reset);
-    (format!("{left}{:1$}{right}", "", cells - 2), style.fg(ink))
+    let style = style.fg(edge_ink(look)).remove_modifier(Modifier::REVERSED);
+    (format!("{left}{:1$}{right}", "", cells - 2), style)
+}
+
+/// A thin line round a painted area, where its colour would be lost on the screen's ground.
+pub fn edge(area: Rect, colour: Color, buf: &mut Buffer, look: &Look) {
+    let shown = area.intersection(buf.area);
+    if shown.width < 2 || !is_lost(colour, look) {
+        return;
+    }
+    let ([left, right], ink) = (edges(look), Style::new().fg(edge_ink(look)));
+    let has_blocks = look.glyphs.halves.is_some();
+    for y in shown.top()..shown.bottom() {
+        for x in shown.left()..shown.right() {
+            let sign = match () {
+                () if x == shown.left() => left,
+                () if x + 1 == shown.right() => right,
+                () if !has_blocks || shown.height < 2 => continue,
+                () if y == shown.top() => "▔",
+                () if y + 1 == shown.bottom() => "▁",
+                () => continue,
+            };
+            if let Some(cell) = buf.cell_mut((x, y)) {
+                cell.set_symbol(sign).set_style(ink);
+            }
+        }
+    }
+}
+
+fn edge_ink(look: &Look) -> Color {
+    look.theme.dim.fg.unwrap_or(Color::Reset)
 }
 
 /// The signs that stand for the left and the right edge of a chip.
@@ -46,9 +76,15 @@ pub fn edges(look: &Look) -> [&'static str; 2] {
     if look.glyphs.halves.is_some() { ["▏", "▕"] } else { ["|", "|"] }
 }
 
+/// Where the ground is the terminal's own it may be white or black: an edge in its own ink is seen on the one of them on which it
+/// is needed.
 fn is_lost(colour: Color, look: &Look) -> bool {
-    let near = |ground| Some(ciede2000(exact(colour)?.lab(), exact(ground)?.lab()) < LOST);
-    look.theme.text.bg.and_then(near).unwrap_or(false)
+    let Some(paper) = exact(colour) else { return false };
+    let near = |ground: Rgb8| ciede2000(paper.lab(), ground.lab()) < LOST;
+    match look.theme.text.bg {
+        Some(ground) => exact(ground).is_some_and(near),
+        None => near(Rgb8::new(255, 255, 255)) || near(Rgb8::new(0, 0, 0)),
+    }
 }
 
 /// What a colour is on every screen; `None` for the terminal's own sixteen.
@@ -84,7 +120,6 @@ mod tests {
     use crate::domain::screen::Screen;
     use crate::ui::look::ColourDepth;
     use crate::ui::theme::THEMES;
-    use ratatui::layout::Rect;
 
     const PLUM: Color = Color::Rgb(85, 42, 90);
 
@@ -114,6 +149,31 @@ mod tests {
         let light =
             Look { theme: crate::ui::theme::LIGHT, ..Look::new(&Screen::default(), ColourDepth::True) };
         assert_eq!(block(3, Color::Rgb(246, 243, 234), &light).0, "▏ ▕", "chalk on the light ground");
+        let terminal = Look { theme: crate::ui::theme::TERMINAL, ..light };
+        let signs = |paper| block(3, paper, &terminal).0;
+        assert_eq!(signs(Color::Rgb(250, 250, 250)), "▏ ▕", "white, on a terminal that may be white");
+        assert_eq!(signs(Color::Rgb(8, 8, 8)), "▏ ▕", "black, on a terminal that may be black");
+        assert_eq!(signs(PLUM), "   ");
+    }
+
+    /// The same of a large patch: a line all round, over the colour.
+    #[test]
+    fn a_patch_in_the_colour_of_the_screen_has_an_edge_all_round() {
+        let light =
+            Look { theme: crate::ui::theme::LIGHT, ..Look::new(&Screen::default(), ColourDepth::True) };
+        let drawn = |paper| {
+            let area = Rect::new(0, 0, 4, 3);
+            let mut cells = Buffer::empty(area);
+            area.positions().for_each(|at| solid(&mut cells[at], paper, &light));
+            edge(area, paper, &mut cells, &light);
+            assert!(area.positions().all(|at| cells[at].bg == paper));
+            let row = |y| (0..4).map(|x| cells[(x, y)].symbol()).collect::<String>();
+            (0..3).map(row).collect::<Vec<_>>()
+        };
+        let ink = light.glyphs.ink;
+        let inside = format!("▏{ink}{ink}▕");
+        assert_eq!(drawn(Color::Rgb(246, 243, 234)), ["▏▔▔▕", &inside, "▏▁▁▕"]);
+        assert_eq!(drawn(PLUM), [ink.repeat(4), ink.repeat(4), ink.repeat(4)]);
     }
 
     #[test]

@@ -15,7 +15,7 @@ use crate::domain::pattern::PatternKind;
 use crate::domain::pattern::tile::Tile;
 use crate::domain::stock::ItemId;
 use ratatui::layout::Rect;
-use ratatui::style::{Color, Style};
+use ratatui::style::{Color, Modifier, Style};
 
 /// Hatches of plain papers, from the first mat inward, where colours cannot be shown.
 const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
@@ -75,6 +75,14 @@ impl Painted {
     /// True where nothing is known of its colour.
     pub fn is_unknown(&self) -> bool {
         self.look.inks.is_empty()
+    }
+
+    /// A patch of the paper by itself: its area filled, with an edge where it would be lost on the screen.
+    pub fn patch(&self, area: Rect, across: Um, on: &mut Surface) {
+        self.fill(area, across, on);
+        if let Some(ground) = self.ground() {
+            ground::edge(area, ground, on.buf, on.look);
+        }
     }
 
     /// Fills an area of the screen; `across` is what one column stands for. The pattern begins at the area's own corner.
@@ -158,7 +166,9 @@ impl Painted {
         let ink = |n: usize| self.inks.get(n).copied().unwrap_or(paper);
         let sign = chip_sign(&self.look, look);
         let last = if self.inks.len() > 2 { ink(2) } else { ink(1) };
-        [ink(1), last].map(|ink| (sign.to_owned(), Style::new().bg(paper).fg(ink)))
+        // In a picked row that is shown in reverse too.
+        let upright = Style::new().remove_modifier(Modifier::REVERSED);
+        [ink(1), last].map(|ink| (sign.to_owned(), upright.bg(paper).fg(ink)))
     }
 }
 
@@ -210,6 +220,28 @@ mod tests {
             pattern: Pattern { kind, repeat },
         };
         Painted::new(look, None, None, &screen).chip(&screen).map(|(sign, _)| sign).concat()
+    }
+
+    /// A chip keeps its colours where it lies in a row that is shown in reverse.
+    #[test]
+    fn a_chip_in_a_picked_row_keeps_its_colours() {
+        use ratatui::buffer::Buffer;
+        let screen = Look::new(&Screen::default(), ColourDepth::True);
+        let (ground, ink) = (Rgb8::new(85, 42, 90), Rgb8::new(250, 250, 250));
+        for kind in [PatternKind::Plain, PatternKind::Dots, PatternKind::Stripes] {
+            for inks in [vec![ground, ink], vec![ink, ground]] {
+                let pattern = Pattern { kind, repeat: Length::sixteenths(8) };
+                let look = PaperLook { name: String::new(), inks: inks.clone(), pattern };
+                let mut cells = Buffer::empty(Rect::new(0, 0, 2, 1));
+                cells.set_style(cells.area, Style::new().add_modifier(Modifier::REVERSED));
+                for (x, (sign, style)) in (0..).zip(Painted::new(look, None, None, &screen).chip(&screen)) {
+                    cells.set_string(x, 0, sign, style);
+                    let cell = &cells[(x, 0)];
+                    let shown = if cell.modifier.contains(Modifier::REVERSED) { cell.fg } else { cell.bg };
+                    assert_eq!(shown, Color::Rgb(inks[0].r, inks[0].g, inks[0].b), "{kind:?}");
+                }
+            }
+        }
     }
 
     /// Where colours cannot be shown no paper whose colour is known is blank: dark and light papers differ, a pattern has its

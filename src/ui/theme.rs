@@ -51,7 +51,8 @@ const LOW: Style = BOLD.add_modifier(Modifier::ITALIC);
 const REVERSE: Style = PLAIN.add_modifier(Modifier::REVERSED);
 
 /// The terminal's own colours on its own ground. Words take only those of its sixteen that stand out from white and
-/// from black: yellow, green and cyan vanish on the one, blue on the other.
+/// from black: yellow, green and cyan vanish on the one, blue on the other. Red is strong enough in bold letters only, and
+/// says that something is wrong or short; thin letters are magenta, which stands out from both alike.
 pub const TERMINAL: Theme = Theme {
     name: "terminal",
     text: PLAIN,
@@ -60,7 +61,7 @@ pub const TERMINAL: Theme = Theme {
     key: KEY.fg(Color::Magenta),
     mark: BOLD.fg(Color::Magenta),
     good: BOLD,
-    warn: ITALIC.fg(Color::Red),
+    warn: ITALIC.fg(Color::Magenta),
     low: LOW.fg(Color::Magenta),
     bad: BOLD.fg(Color::Red),
     picked: REVERSE,
@@ -282,6 +283,12 @@ mod tests {
             assert!(stands_out(colour), "{colour:?}");
         }
         assert!(!stands_out(Color::Yellow) && !stands_out(Color::Blue), "the rule tells them apart");
+        // Thin letters want 4.5 to 1; no colour has more than the root of 21, 4.58, on black and white alike.
+        let thin = |c| [black, white].iter().all(|ground| contrast(xterm(c), *ground) >= 4.4);
+        for style in styles(&TERMINAL).into_iter().filter(|s| !s.add_modifier.contains(Modifier::BOLD)) {
+            assert!(style.fg.is_none_or(thin), "{style:?}");
+        }
+        assert!(!thin(Color::Red), "the rule tells them apart");
     }
 
     /// Key hints, warnings, low stock, turned pieces and the cut in hand are told apart in every theme, and by more than

@@ -22,7 +22,7 @@ use crate::app::today::rows;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::outlook::{Need, outlook};
 use crate::domain::today::words::Urgency;
-use jiff::civil::Date;
+use jiff::civil::{Date, Weekday};
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
 use ratatui::widgets::Widget;
@@ -208,24 +208,34 @@ fn project(model: &Model) -> Option<ProjectId> {
 }
 
 const PAPERS: [Column; 6] = [
-    Column::text("paper", 24, 0),
-    Column::number("needed", 7, 0),
-    Column::number("used", 6, 0),
-    Column::number("booked", 7, 0),
-    Column::number("free", 6, 1),
-    Column::number("short", 6, 0),
+    Column::text("paper", 23, 0),
+    Column::number("needed", 6, 0),
+    Column::number("used", 5, 0),
+    Column::number("booked", 6, 0),
+    Column::number("free", 5, 1),
+    Column::number("short", 5, 0),
 ];
+/// Columns that the papers of a project need; twice as many have two projects side by side.
+const PAPERS_WIDE: u16 = 57;
+const GAP: u16 = 3;
 
 /// The papers of the project in hand, then of those that are next, as far as there is room.
 fn all_papers(model: &Model, area: Rect, on: &mut Surface) {
     let first = project(model);
     let others = model.day.figures.next.iter().map(|n| n.project).filter(|id| Some(*id) != first);
+    let all: Vec<ProjectId> = first.into_iter().chain(others).collect();
+    let across = ((area.width + GAP) / (PAPERS_WIDE + GAP)).clamp(1, 2);
+    let width = (area.width + GAP) / across - GAP;
     let mut room = area;
-    for id in first.into_iter().chain(others) {
+    for row in all.chunks(usize::from(across)) {
         if room.height < FEW_PAPERS {
             return;
         }
-        let used = papers(model, id, room, on);
+        let mut used = 0;
+        for (n, id) in (0..).zip(row) {
+            let place = Rect { x: room.x + n * (width + GAP), width, ..room };
+            used = used.max(papers(model, *id, place, on));
+        }
         room = Rect { y: room.y + used, height: room.height - used, ..room };
     }
 }
@@ -287,7 +297,8 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             let day = monday.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
             let (x, y) = (area.x + MONTH + n * width, area.y + 1 + week * WEEK_ROWS);
             let cell = Rect { x, y, width: width - 1, height: WEEK_ROWS };
-            if day.day() == 1 || (week == 0 && n == 0) {
+            // Each row is named by its Monday, where that is the first of its month here.
+            if n == 0 && (week == 0 || day.day() <= 7) {
                 let month = Rect { x: area.x, y, width: MONTH, height: 1 };
                 on.put(month, 0, 0, &[run(day.strftime("%b").to_string(), on.look.theme.title)]);
             }
@@ -305,7 +316,15 @@ fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
         () if !events.is_empty() => theme.title,
         () => theme.dim,
     };
-    let number = format!("{:>2}", day.day());
+    let mut number = format!("{:>2}", day.day());
+    // The month begins within the row: it is named there, where the words of the day leave room.
+    if day.day() == 1 && day.weekday() != Weekday::Monday {
+        let longest = events.first().map_or(0, |(word, _)| text::width(word) + 1);
+        let month = day.strftime(" %b").to_string();
+        if text::width(&number) + text::width(&month) + longest <= usize::from(cell.width) {
+            number.push_str(&month);
+        }
+    }
     let style_of = |word: &str| if word == "order" { theme.warn } else { theme.text };
     let Some(((word, name), more)) = events.split_first() else {
         on.put(cell, 0, 0, &[run(number, style)]);

@@ -169,9 +169,9 @@ fn folds_their_edge_and_measures() {
 fn reveals_beside_the_chosen_one_say_what_they_yield() {
     let mut bench = Bench::demo().keys("2 s 'bramble rows' Enter r Ctrl-u '1/16' Enter");
     let said = flat(&bench);
-    assert!(said.contains("[1/16: 4]  1/8: 6  3/16: 6 a sheet of bramble rows"), "{said}");
+    assert!(said.contains("[1/16: 4], 1/8: 6, 3/16: 6 a sheet of bramble rows"), "{said}");
     bench.press("r Ctrl-u '1/8' Enter");
-    assert!(flat(&bench).contains("1/16: 4  [1/8: 6]  3/16: 6"), "{}", flat(&bench));
+    assert!(flat(&bench).contains("1/16: 4, [1/8: 6], 3/16: 6"), "{}", flat(&bench));
 }
 
 /// By hand: a mat of 4 x 5 1/4 that is die-cut from 1/4 more all round is cut 4 1/2 x 5 3/4; a printed one from 1/8 more is
@@ -477,4 +477,26 @@ fn a_long_name_does_not_hide_what_is_typed() {
             bench.press("Esc");
         }
     }
+}
+
+/// Where nothing is made beside a card the view offers what can be, with the blank that it then gets.
+#[test]
+fn what_can_be_made_is_offered_with_the_blank_it_gets() {
+    let bench = Bench::demo().keys("2 z m");
+    let offered = bench.model.mats.offered(&bench.model.book, bench.model.screen.unit);
+    assert_eq!(offered.len(), 6, "{offered:?}");
+    let wide = bench.text(160, 50);
+    for (kind, blank) in &offered {
+        let size = blank.blank.show_with_unit(bench.model.screen.unit);
+        assert!(wide.contains(&format!("{}, blank {size}", kind.word())), "{kind:?} {size}:\n{wide}");
+        // Added as it is offered it gets that blank.
+        let mut added = Bench::demo().keys(&format!("2 A '{}' Enter", kind.word()));
+        if !added.model.overlays.is_empty() {
+            added.press("Enter");
+        }
+        let made = added.model.mats.made(&added.model.book, added.model.screen.unit, 0).unwrap();
+        assert_eq!(made.first(), Some(blank), "{kind:?}");
+    }
+    let narrow = bench.text(80, 24);
+    assert!(narrow.contains("belly band, blank") && narrow.contains("straight envelope, blank"), "{narrow}");
 }

@@ -236,7 +236,9 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
         !view.trios.is_empty() && view.trios.iter().flat_map(|t| t.swatches).all(|id| first.contains(&id))
     );
     let screen = bench.text(80, 24);
-    assert!(screen.contains("Trios ([ ]): * keeps") && screen.contains("your shelf"), "{screen}");
+    assert!(screen.contains(" hidden: [ ], * keeps") && screen.contains("your shelf"), "{screen}");
+    let wide = bench.text(160, 50);
+    assert!(wide.contains("Trios ([ ]): * keeps, a puts on card"), "{wide}");
     bench.press("*");
     let kept =
         |bench: &Bench| bench.model.book.trios().iter().any(|(_, k)| k.same_colours(view.trios[0].swatches));

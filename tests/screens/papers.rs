@@ -199,3 +199,31 @@ fn the_sheet_at_the_bench_is_painted_on_the_page_of_the_day() {
     let count = painted.filter(|at| cells[*at].bg == colour).count();
     assert!(count > 100, "{count} cells");
 }
+
+/// Each paper of Yield's tables has its colour before its name: beside the answer, in the list of papers, beside a scrap.
+#[test]
+fn papers_held_carry_their_colour_in_yield() {
+    use trimside::app::action::Action;
+    for keys in ["1", "1 z p", "1 z g Ctrl-u '6x6' Enter"] {
+        let mut bench = Bench::opened();
+        bench.act(Action::Room(200));
+        let bench = bench.keys(keys);
+        let (buf, _) = bench.draw(200, 60);
+        for (name, ink) in [("moss pool, letter", "moss pool"), ("night ferry, letter", "night ferry")] {
+            let swatch = bench.model.book.find_swatch(ink).unwrap();
+            let [r, g, b] = bench.model.book.swatches().get(swatch).unwrap().hex;
+            let paint = Color::Rgb(r, g, b);
+            let places = (0..60).flat_map(|y| {
+                let row: String = (0..200).map(|x| buf[(x, y)].symbol()).collect();
+                let at = row.find(name).map(|byte| row.get(..byte).unwrap().chars().count() as u16);
+                at.map(|x| (x, y))
+            });
+            let places: Vec<(u16, u16)> = places.collect();
+            // Moss pool is all booked: none of it is free for the list.
+            assert!(!places.is_empty() || ink == "moss pool", "{keys}: {name}");
+            for (x, y) in places {
+                assert_eq!(buf[(x - 3, y)].bg, paint, "{keys}: {name} at {x}, {y}");
+            }
+        }
+    }
+}

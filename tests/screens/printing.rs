@@ -231,3 +231,15 @@ fn tab_completes_the_path_of_the_file() {
     bench.press(&format!("Ctrl-u '{start}/nothing' Tab"));
     assert!(said(&bench).contains("No file here is called"), "{}", said(&bench));
 }
+
+#[test]
+fn the_kind_in_hand_is_seen_however_low_the_screen_is() {
+    for (width, height) in [(60, 18), (80, 24), (120, 36)] {
+        for (keys, name) in [("3 Ctrl-p g", "ruler"), ("3 Ctrl-p G", "key card")] {
+            let bench = Bench::demo().keys(keys);
+            let text = bench.text(width, height);
+            let is_picked = text.lines().any(|line| line.contains(&format!("▌{name}")));
+            assert!(is_picked, "{width}x{height}, {name}:\n{text}");
+        }
+    }
+}

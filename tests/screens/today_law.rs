@@ -11,7 +11,7 @@ use trimside::app::state::views::{StockView, YieldView};
 use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::project::Progress;
-use trimside::domain::stock::outlook::outlook;
+use trimside::domain::stock::outlook::{Need, outlook};
 use trimside::domain::stock::reorder;
 use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::summary::standing;
@@ -78,6 +78,15 @@ fn agrees(seed: u64, bench: &Bench, row: &DayRow) {
                     };
                     assert!(row.words.contains(&words), "{said}: {words}");
                 }
+                Section::Short if row.what.ends_with(" more") => {
+                    let whose = format!("for {}, not booked: ", book.projects().name_of(id));
+                    let names = row.words.strip_prefix(&whose).unwrap_or_else(|| panic!("{said}"));
+                    for (missing, name) in each_of(names) {
+                        let of = |n: &&Need| book.items().name_of(n.item) == name;
+                        let need = look.needs.iter().find(of).unwrap_or_else(|| panic!("{said}: {name}"));
+                        assert_eq!(missing, need.missing.to_string(), "{said}");
+                    }
+                }
                 Section::Short => {
                     let (missing, name) = row.what.split_once(" of ").unwrap();
                     let need = look.needs.iter().find(|n| book.items().name_of(n.item) == name).unwrap();
@@ -128,7 +137,14 @@ fn agrees(seed: u64, bench: &Bench, row: &DayRow) {
             assert_eq!(model.stock.picked_item(), Some(id), "{said}");
             assert!(row.what.starts_with(&format!("{} of ", book.on_hand(id))), "{said}");
         }
-        Goes::List(tab) => assert_eq!((model.pane, model.stock.tab()), (Pane::Stock, tab), "{said}"),
+        Goes::List(tab) => {
+            assert_eq!((model.pane, model.stock.tab()), (Pane::Stock, tab), "{said}");
+            if row.section == Section::Short {
+                let listed = |name: &str| model.stock.orders.rows.iter().any(|r| covers(book, r, name));
+                each_of(&row.words)
+                    .for_each(|(_, name)| assert!(listed(name), "{said}: {name} is not there"));
+            }
+        }
         Goes::Plan => assert_eq!((model.pane, model.yields.view), (Pane::Yield, YieldView::Plan), "{said}"),
         Goes::After(id) => {
             let at = model.yields.after.unwrap_or_else(|| panic!("{said}"));
@@ -140,14 +156,26 @@ fn agrees(seed: u64, bench: &Bench, row: &DayRow) {
     }
 }
 
-/// How many things a section tells of: a line each, and those that its last line counts.
+/// Counts and names of a line that tells of several: `1 of moss pool; 3 of fern floor`.
+fn each_of(words: &str) -> impl Iterator<Item = (&str, &str)> {
+    words.split("; ").map(move |one| one.split_once(" of ").unwrap_or_else(|| panic!("{words}")))
+}
+
+/// True where a row of the reorder list orders something of that name, or says that it cannot be had.
+fn covers(book: &Book, row: &OrderRow, name: &str) -> bool {
+    let is_it = |item| book.items().name_of(item) == name;
+    match row {
+        OrderRow::Item(_, line) => is_it(line.item),
+        OrderRow::Pack(_, pack) => pack.covers.iter().any(|(item, _)| is_it(*item)),
+        OrderRow::Missing(missing) => is_it(missing.item),
+        _ => false,
+    }
+}
+
+/// How many things a section tells of: a line each, and those that its last lines count.
 fn told(rows: &[DayRow], section: Section) -> usize {
     let of = rows.iter().filter(|row| row.section == section);
-    of.map(|row| match row.goes {
-        Goes::List(_) => row.what.split_once(' ').unwrap().0.parse().unwrap(),
-        _ => 1,
-    })
-    .sum()
+    of.map(|row| row.what.strip_suffix(" more").map_or(1, |n| n.parse().unwrap())).sum()
 }
 
 /// Nothing that other views tell is missing.

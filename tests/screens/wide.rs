@@ -43,7 +43,7 @@ const BEFORE: &[(&str, u32, u32)] = &[
 ];
 
 /// The least share of these views, in percent.
-const LEAST: [(&str, u32, u32); 14] = [
+const LEAST: [(&str, u32, u32); 16] = [
     ("today", 55, 45),
     ("yield", 55, 45),
     ("shelf", 55, 45),
@@ -58,6 +58,8 @@ const LEAST: [(&str, u32, u32); 14] = [
     ("mats", 55, 45),
     ("palette", 55, 45),
     ("plan", 55, 45),
+    ("near sizes", 55, 45),
+    ("scrap", 50, 45),
 ];
 
 /// The names of the pictures that are kept.

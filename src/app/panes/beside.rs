@@ -1,11 +1,14 @@
 //! What stands beside Yield's answer: when it is asked for, and its rows in words for table and plain mode alike.
 
 use super::further::ask;
+use super::laid;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Ask;
 use crate::app::reply::Reply;
 use crate::app::state::beside::{BesideAsk, BesideFound};
 use crate::app::state::further::FurtherAsk;
+use crate::app::state::laid::LaidAsk;
+use crate::app::state::views::YieldView;
 use crate::app::state::yields::YieldPane;
 use crate::domain::cutting::neighbours;
 use crate::domain::length::Unit;
@@ -14,29 +17,59 @@ use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperRow};
 
 /// Asks, where what is there answers another question.
 pub fn follow(pane: &mut YieldPane, ctx: &Ctx) -> Option<Reply> {
-    if ctx.book.items().is_empty() {
+    if ctx.book.items().is_empty() || !is_wanted(pane) {
         return None;
     }
-    let (FurtherAsk::Papers(papers), FurtherAsk::Near(near, _)) =
+    let (FurtherAsk::Papers(mut papers), FurtherAsk::Near(mut near, _)) =
         (ask::papers(pane, ctx), ask::near(pane, ctx))
     else {
         return None;
     };
+    if let Some(LaidAsk { question, paper }) = laid::in_hand(pane, ctx) {
+        // The size in hand in the chart or of a scrap: as many as a sheet gives, its own sheet first.
+        (papers.piece, papers.may_turn, papers.count) = (question.piece, question.may_turn, None);
+        if let (Some(piece), Some(own)) = (near.pieces.first_mut(), near.sheets.first_mut()) {
+            (piece.size, piece.may_turn) = (question.piece, question.may_turn);
+            (own.name, own.room, own.item) =
+                (question.sheet.name.clone(), question.sheet.usable().size, paper);
+        }
+    }
     let offcuts = PaperAsk { papers: held::offcuts(ctx.book), ..papers.clone() };
     let asked = BesideAsk { papers, offcuts, near };
     let new = pane.beside.asks(asked)?;
     Some(Reply::Ask(Ask::Beside(Box::new(new.clone()))))
 }
 
+/// Whether the view has room for it: the answer, the chart, what a scrap gives.
+fn is_wanted(pane: &YieldPane) -> bool {
+    match pane.view {
+        YieldView::Answer | YieldView::Chart => true,
+        YieldView::Further => matches!(pane.further.asked, Some(FurtherAsk::Scrap(_))),
+        YieldView::Plan | YieldView::Bench => false,
+    }
+}
+
+/// A paper with what it gives, where it is chosen: name, size, pieces a sheet, waste, cost of a piece, free of bookings, sheets
+/// for the count where there is one (with a mark where too few are free), and what else to know.
+pub fn paper_cells(row: &PaperRow, of: &PaperAsk, unit: Unit) -> Vec<String> {
+    let [name, size, a_sheet, waste, each, _, free, sheets] = row_cells(row, of, 0, unit);
+    let leaving = row.paper.is_leaving().then(|| row.paper.state.word());
+    let found = (!row.proved).then_some("best found");
+    let known: Vec<&str> = leaving.into_iter().chain(found).collect();
+    let sheets = of.count.map(|_| sheets);
+    let cells = [name, size, a_sheet, waste, each, free].into_iter().chain(sheets);
+    cells.chain([known.join(", ")]).collect()
+}
+
 /// A paper or an offcut with what it gives: name, size, pieces a sheet, waste, cost of a piece, on hand, free of bookings,
 /// sheets for the count (with a mark where too few are free).
-pub fn row(row: &PaperRow, of: &PaperAsk, on_hand: u64, unit: Unit) -> Vec<String> {
+pub fn row_cells(row: &PaperRow, of: &PaperAsk, on_hand: u64, unit: Unit) -> [String; 8] {
     let sheets = match of.count {
         Some(_) if row.is_enough => row.sheets.to_string(),
         Some(_) => format!("{}!", row.sheets),
         None => String::new(),
     };
-    vec![
+    [
         row.paper.name.clone(),
         row.paper.size.as_made(unit),
         row.a_sheet.to_string(),

@@ -311,6 +311,17 @@ impl MatsPane {
         cardwork::build(book, card, extra, &Self::tools(book, unit)).map_err(|e| e.to_string())
     }
 
+    /// What can be made beside the card in hand by the measures of the card alone, each at its usual ones.
+    pub fn offered(&self, book: &Book, unit: Unit) -> Vec<(PartKind, Construction)> {
+        let (card, tools) = (self.card(book), Self::tools(book, unit));
+        let one = |kind: PartKind| {
+            let Ok(parts::Part::Extra(extra)) = kind.read(&kind.usual(unit), unit) else { return None };
+            let made = cardwork::build(book, card, &extra, &tools).ok()?;
+            Some((kind, made.into_iter().next()?))
+        };
+        PartKind::FOR_CARD.into_iter().filter_map(one).collect()
+    }
+
     /// The size in hand: base, layer as cut, or blank. `None` where the card cannot be made.
     pub fn size_in_hand(&self, book: &Book, unit: Unit) -> Option<Size> {
         match self.picked(book) {

@@ -87,7 +87,7 @@ impl Worked {
                 format!("{}, with {} of glue, foam and the like", w.show(), glue.show())
             }
             (Some(w), None) => format!("{}, glue and foam not counted", w.show()),
-            (None, _) => format!("not known until a paper is chosen for {}", self.weight.unknown.join(", ")),
+            (None, _) => lacking(&self.weight.unknown, "weight"),
         }
     }
 
@@ -107,11 +107,18 @@ impl Worked {
                 format!("about {}; {} is possible", t.show(unit), span.show(unit))
             }
             (Some(t), None) => t.show(unit),
-            (None, _) => {
-                format!("not known until a paper is chosen for {}", self.thickness.unknown.join(", "))
-            }
+            (None, _) => lacking(&self.thickness.unknown, "thickness"),
         }
     }
+}
+
+/// What keeps a sum from being known: parts without a paper, or with one of which too little is known.
+fn lacking(parts: &[String], what: &str) -> String {
+    let have = match parts.len() {
+        1 => "has a paper",
+        _ => "have papers",
+    };
+    format!("not known until {} {have} of known {what}", parts.join(", "))
 }
 
 /// Works a card out.

@@ -59,6 +59,16 @@ impl PartKind {
         Self::Sleeve,
     ];
 
+    /// Of these, what follows from the card itself; the others have measures of their own.
+    pub const FOR_CARD: [Self; 6] = [
+        Self::BellyBand,
+        Self::InsideLiner,
+        Self::InsertSheet,
+        Self::EnvelopeLiner,
+        Self::SquareEnvelope,
+        Self::StraightEnvelope,
+    ];
+
     /// The trade's word.
     pub const fn word(self) -> &'static str {
         match self {

@@ -155,6 +155,17 @@ pub fn why_short(book: &Book, item: ItemId) -> String {
     told(book, item, false)
 }
 
+/// The two numbers alone, where a row has no more room: `1 short, 10 to its mark`.
+pub fn why_in_numbers(book: &Book, item: ItemId) -> String {
+    let s = standing(book, item);
+    let short = s.booked.saturating_sub(s.on_hand + s.on_order);
+    let now = shortage(book, item).map_or(0, |first| short.max(first.missing));
+    let to_mark = wanting(book, item) - short;
+    let parts = [(now, "short"), (to_mark, "to its mark")];
+    let said = parts.into_iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}"));
+    said.collect::<Vec<_>>().join(", ")
+}
+
 fn told(book: &Book, item: ItemId, in_full: bool) -> String {
     let s = standing(book, item);
     let short = s.booked.saturating_sub(s.on_hand + s.on_order);

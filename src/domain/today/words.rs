@@ -223,7 +223,32 @@ fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let words = format!("{order}; for {}{booked}{also}", book.projects().name_of(s.project));
         Line { urgency: Urgency::Now, ..line(Section::Short, what, words, about) }
     };
-    let mut all = shown(Section::Short, today.short.iter().map(one).collect());
+    // What has no line of its own stands where it is seen: booked, in the reorder list; else on the page of its class.
+    let own = if today.short.len() > MOST { MOST - 1 } else { MOST };
+    let mut all: Vec<Line> = today.short.iter().take(own).map(one).collect();
+    let (booked, open): (Vec<_>, Vec<_>) = today.short.iter().skip(own).partition(|s| s.is_booked);
+    let together = |some: &[&super::Short], whose: &str, about: About| match some {
+        [] => None,
+        [only] => Some(one(only)),
+        more => {
+            let names: Vec<String> = more.iter().map(|s| one(s).what).collect();
+            let words = format!("{whose}{}", names.join("; "));
+            let what = format!("{} more", more.len());
+            Some(Line { urgency: Urgency::Now, ..line(Section::Short, what, words, about) })
+        }
+    };
+    all.extend(together(&booked, "", About::More(Section::Short)));
+    let mut classes: Vec<ProjectId> = Vec::new();
+    for s in &open {
+        if !classes.contains(&s.project) {
+            classes.push(s.project);
+        }
+    }
+    for id in classes {
+        let of: Vec<&super::Short> = open.iter().copied().filter(|s| s.project == id).collect();
+        let whose = format!("for {}, not booked: ", book.projects().name_of(id));
+        all.extend(together(&of, &whose, About::Project(id)));
+    }
     if let Some(first) = today.low.first() {
         let names: Vec<String> = today.low.iter().map(|id| book.items().name_of(*id)).collect();
         let what = format!("{} low", count_of(names.len() as u64, "line"));

@@ -93,7 +93,7 @@ pub fn draw(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Pos
     }
     let left = picker.shown.len() - places.len();
     if left > 0 {
-        let words = text::count(picker.shown.len() as u64, "row", "rows");
+        let words = format!("{}, {left} hidden", text::count(picker.shown.len() as u64, "row", "rows"));
         let x = rooms.list.width.saturating_sub(text::width(&words) as u16);
         on.put(rooms.list, x, 0, &[run(words, theme.dim)]);
     }

@@ -13,7 +13,7 @@
 //! +------------------------------------------------------+
 //! ```
 
-use super::frame::{boxed, inside, middle};
+use super::frame::{boxed, hidden, inside, middle};
 use super::prompt::skip_columns;
 use crate::app::action::{FormSpot, Spot};
 use crate::app::model::Model;
@@ -125,6 +125,8 @@ pub fn draw(model: &Model, filling: &Filling, body: Rect, on: &mut Surface) -> P
         }
     }
     below(&sheet, filling, on);
+    let rule = Rect { y: sheet.area.bottom().saturating_sub(BELOW), height: 1, ..sheet.area };
+    hidden(sheet.lines.len() - sheet.places.len(), rule, on);
     cursor
 }
 

@@ -3,6 +3,7 @@
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
 /// Where a box of that size stands in the middle of `body`.
@@ -27,4 +28,13 @@ pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, on: &mut S
     let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), on.look.glyphs.ellipsis));
     on.buf.set_string(area.x + 2, area.y, title, on.look.theme.title);
     inside(area)
+}
+
+/// How many rows of a list have no room, at the right of a row.
+pub(super) fn hidden(rows: usize, area: Rect, on: &mut Surface) {
+    if rows > 0 {
+        let words = format!("{rows} hidden");
+        let x = area.width.saturating_sub(text::width(&words) as u16);
+        on.put(area, x, 0, &[run(words, on.look.theme.dim)]);
+    }
 }

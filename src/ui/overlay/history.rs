@@ -1,6 +1,6 @@
 //! The steps that can be taken back: newest first, the day and what was done.
 
-use super::frame::{boxed, inside, middle};
+use super::frame::{boxed, hidden, inside, middle};
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
 use crate::app::undo::list::{steps, what};
@@ -70,6 +70,8 @@ pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Posi
         0 => "redo has nothing to make again".to_owned(),
         n => format!("redo makes {} again", text::count(n as u64, "step", "steps")),
     };
-    on.put(area, 0, area.height.saturating_sub(1), &[run(words, theme.dim)]);
+    let last = Rect { y: area.bottom().saturating_sub(1), height: 1, ..area };
+    on.put(last, 0, 0, &[run(words, theme.dim)]);
+    hidden(all.len().saturating_sub(room), last, on);
     at
 }

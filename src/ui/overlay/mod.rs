@@ -113,7 +113,7 @@ pub fn hits(model: &Model, layer: &Overlay, body: Rect, hits: &mut Hits) {
     let rows = match layer {
         Overlay::Picker(p) if p.is_told => finder::rows(p, body),
         Overlay::Picker(p) => picker::rows(p, body),
-        Overlay::Print(_) => printing::rows(body),
+        Overlay::Print(desk) => printing::rows(desk, body),
         Overlay::History(cursor) => history::rows(model, *cursor, body),
         Overlay::Welcome(w) => welcome::rows(w, body),
         Overlay::Confirm(c) => answers(c, body),

@@ -1,6 +1,6 @@
 //! A list that narrows as one types.
 
-use super::frame::{boxed, inside, middle};
+use super::frame::{boxed, hidden, inside, middle};
 use crate::app::model::Model;
 use crate::app::overlay::Picker;
 use crate::ui::chips::{self, Of};
@@ -38,6 +38,7 @@ pub fn draw(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Pos
     if picker.shown.is_empty() {
         on.put(area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)]);
     }
+    hidden(picker.shown.len().saturating_sub(room), area, on);
     // Where one row has a colour, all have room for it.
     let has_chips = picker.rows.iter().any(|row| Of::target(&row.target).is_some());
     let first = first_shown(picked.unwrap_or(0), picker.shown.len(), room);

@@ -10,7 +10,7 @@
 //! +-------------------------------------------------------+
 //! ```
 
-use super::frame::{boxed, inside, middle};
+use super::frame::{boxed, hidden, inside, middle};
 use super::prompt::skip_columns;
 use super::sheet;
 use crate::app::model::Model;
@@ -22,17 +22,21 @@ use crate::domain::plural::count_of;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
+use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
 
 /// Columns of the list.
 const LIST: u16 = 19;
 
-/// The row of the list at a place on the screen.
-pub fn rows(body: Rect) -> Vec<(usize, Rect)> {
+/// The rows of the list that have room, and where they stand on the screen; the last one tells how many have none.
+pub fn rows(desk: &PrintDesk, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, 110, body.height));
+    let (len, high) = (PageKind::ALL.len(), usize::from(area.height));
+    let room = if len > high { high.saturating_sub(1) } else { high };
+    let first = first_shown(desk.cursor.row(len).unwrap_or(0), len, room);
     let width = LIST.min(area.width);
-    let rows = 0..PageKind::ALL.len().min(usize::from(area.height));
-    rows.map(|n| (n, Rect { y: area.y + n as u16, width, height: 1, ..area })).collect()
+    let rows = (first..len).take(room).zip(area.y..);
+    rows.map(|(n, y)| (n, Rect { y, width, height: 1, ..area })).collect()
 }
 
 /// Draws the overlay; returns where the cursor belongs.
@@ -40,8 +44,11 @@ pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, on: &mut Surface) -> Po
     let theme = &on.look.theme;
     let area = boxed(body, 110, body.height, "Print at true size", on);
     let picked = desk.cursor.row(PageKind::ALL.len()).unwrap_or(0);
-    for (n, kind) in PageKind::ALL.into_iter().enumerate() {
-        let is_picked = n == picked;
+    let places = rows(desk, body);
+    let mut at = Position::new(area.x, area.y);
+    for (n, place) in &places {
+        let Some(kind) = PageKind::ALL.get(*n).copied() else { continue };
+        let is_picked = *n == picked;
         let sign = if is_picked { on.look.glyphs.pick } else { " " };
         let style = match (is_picked, why_not(model, kind)) {
             (true, _) => theme.picked,
@@ -49,12 +56,17 @@ pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, on: &mut Surface) -> Po
             (false, Some(_)) => theme.dim,
         };
         let name = text::left(kind.title(), usize::from(LIST - 2), on.look.glyphs.ellipsis);
-        on.put(area, 0, n as u16, &[run(sign, theme.mark), run(name, style)]);
+        on.put(*place, 0, 0, &[run(sign, theme.mark), run(name, style)]);
+        if is_picked {
+            at = Position::new(place.x, place.y);
+        }
     }
+    let foot = Rect { y: area.bottom().saturating_sub(1), width: LIST - 1, height: 1, ..area };
+    hidden(PageKind::ALL.len() - places.len(), foot, on);
     let right = Rect { x: area.x + LIST + 1, width: area.width.saturating_sub(LIST + 1), ..area };
     let (below, field) = choices(model, desk, right, on);
     preview(desk, right, below + 1, on);
-    field.unwrap_or_else(|| Position::new(area.x, area.y + picked as u16))
+    field.unwrap_or(at)
 }
 
 /// Draws what can be chosen; returns the row below and, while a line takes keys, where the cursor belongs.

@@ -45,9 +45,10 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let width = ((cells.columns * cells.width) as u16).clamp(NARROWEST, 84);
     let left = Rect { width, ..area };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
-    heading(model, left, on);
     let room = Rect { y: left.y + 3, height: left.height.saturating_sub(3), ..left };
-    let at = grid::draw(model, on.above_figures(room), &cells, on);
+    let room = on.above_figures(room);
+    heading(model, pane.swatches.len().saturating_sub(cells.in_rows(room.height)), left, on);
+    let at = grid::draw(model, room, &cells, on);
     let foot = right.height.saturating_sub(1);
     on.put(right, 0, foot, &[run(DAYLIGHT, on.look.theme.dim)]);
     let right = Rect { height: foot, ..right };
@@ -59,7 +60,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if pane.focus == Focus::Trios { in_trios.or(at) } else { at }
 }
 
-fn heading(model: &Model, area: Rect, on: &mut Surface) {
+fn heading(model: &Model, hidden: usize, area: Rect, on: &mut Surface) {
     let (pane, theme) = (&model.palette, &on.look.theme);
     let count = text::count(pane.swatches.len() as u64, "swatch", "swatches");
     let sign = if pane.focus == Focus::Swatches { on.look.glyphs.pick } else { " " };
@@ -67,6 +68,9 @@ fn heading(model: &Model, area: Rect, on: &mut Surface) {
     let narrowed = pane.narrowed();
     if !narrowed.is_empty() {
         runs.push(run(format!(" of {}, only {narrowed}", pane.all.len()), theme.warn));
+    }
+    if hidden > 0 {
+        runs.push(run(format!("  {hidden} hidden"), theme.dim));
     }
     on.put(area, 0, 0, &runs);
     on.put(area, 0, 1, &[run(pane.order.words(), theme.dim)]);

@@ -35,7 +35,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::widgets::Widget;
 
 const COLUMNS: [Column; 4] = [
-    Column::text("sheet", 18, 0),
+    Column::text("sheet", 23, 0),
     Column::number("cut", 5, 0),
     Column::number("pieces", 6, 0),
     Column::number("steps", 5, 1),

@@ -13,6 +13,7 @@ mod beside;
 mod chart;
 mod further;
 mod laid;
+mod listed;
 
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -26,7 +27,7 @@ use crate::domain::cutting::words as cut_words;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, paint_sheet};
+use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
@@ -235,7 +236,8 @@ fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut S
         .render(room, on.buf);
     let waste = on.look.glyphs.waste;
     let legend = format!("t turned  {waste} offcut  n step");
-    on.put(area, 0, area.height.saturating_sub(1), &[run(legend, on.look.theme.dim)]);
+    let rows = scaled(a.sheet, room).map_or(0, |(_, rows)| rows + 1);
+    on.put(area, 0, rows.min(area.height.saturating_sub(1)), &[run(legend, on.look.theme.dim)]);
 }
 
 /// The steps, one a line.
@@ -255,7 +257,9 @@ fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Su
         return None;
     }
     let heading = words::cuts_words(a, model.yields.trimmer.profile.set_by);
-    on.put(area, 0, 0, &[run(heading, theme.title)]);
+    let hidden = rows.len().saturating_sub(room);
+    let more = if hidden > 0 { format!("  {hidden} hidden") } else { String::new() };
+    on.put(area, 0, 0, &[run(heading, theme.title), run(more, theme.dim)]);
     let first = first_shown(picked, rows.len(), room);
     on.hits.add(area, Spot::In(List::Steps));
     for (n, row) in rows.iter().enumerate().skip(first).take(room) {

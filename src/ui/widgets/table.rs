@@ -131,7 +131,30 @@ impl<'a> Table<'a> {
     }
 }
 
+/// Columns between the longest words of the first column and what follows, beyond which the room is shared.
+const AIR: usize = 6;
+
 impl Table<'_> {
+    /// How wide each kept column is drawn. Where the first has far more than its longest words need, all of them share it, so that
+    /// figures do not stand far from what they are of.
+    fn widths(&self, keep: &[usize], room: u16) -> Vec<usize> {
+        let mut widths = widths(self.columns, keep, room);
+        let has_taker = keep.iter().any(|c| self.columns[*c].most == u16::MAX);
+        // Of a long list only a part is here: its columns would move with what is in view.
+        if has_taker || self.total > self.rows.len() || keep.len() < 2 {
+            return widths;
+        }
+        let first = keep[0];
+        let is_row = |row: &&Row| row.cells.len() > 1;
+        let words = self.rows.iter().filter(is_row).filter_map(|row| row.cells.get(first));
+        let longest = words.map(|cell| text::width(&text::harmless(cell))).max().unwrap_or(0);
+        let needed = longest.max(usize::from(self.columns[first].width)) + AIR;
+        let share = widths[0].saturating_sub(needed) / keep.len();
+        widths[0] -= share * (keep.len() - 1);
+        widths.iter_mut().skip(1).for_each(|width| *width += share);
+        widths
+    }
+
     /// Which rows are shown, and the screen row of each.
     pub fn shown(&self, area: Rect) -> impl Iterator<Item = (usize, Rect)> + use<> {
         let is_room = area.height >= 2 && area.width >= 4;
@@ -146,7 +169,7 @@ impl Table<'_> {
         let room = area.width.saturating_sub(self.left());
         let keep = kept(self.columns, room);
         let place = keep.iter().position(|c| *c == column)?;
-        let before: usize = widths(self.columns, &keep, room).iter().take(place).map(|w| w + 1).sum();
+        let before: usize = self.widths(&keep, room).iter().take(place).map(|w| w + 1).sum();
         Some(area.x + self.left() + before as u16)
     }
 
@@ -163,7 +186,7 @@ impl Table<'_> {
         let left = self.left();
         let room = area.width.saturating_sub(left);
         let keep = kept(self.columns, room);
-        let widths = widths(self.columns, &keep, room);
+        let widths = self.widths(&keep, room);
         let line = |cells: &dyn Fn(usize) -> String| -> String {
             let mut out = String::new();
             for (c, width) in keep.iter().zip(&widths) {
@@ -235,6 +258,20 @@ mod tests {
         let columns = [Column::text("a", 10, 0), Column::text("b", 10, 0).takes_the_rest()];
         assert_eq!(widths(&columns, &all, 40), [10, 28]);
         assert_eq!(widths(&columns, &all, 15), [10, 10]);
+    }
+
+    #[test]
+    fn figures_stand_near_what_they_are_of() {
+        let columns = [Column::text("a", 10, 0), Column::number("b", 5, 0), Column::number("c", 5, 0)];
+        let row =
+            |name: &str| Row { cells: [name, "1", "2"].map(str::to_owned).to_vec(), style: Style::new() };
+        let rows = [row("short"), row("a name of twenty two..")];
+        let table = Table::plain(&columns, &rows);
+        // By hand: 80 less 3 blanks less 10 columns are 67; 22 and 6 are needed, 39 left over, 13 for each.
+        assert_eq!(table.widths(&[0, 1, 2], 80), [41, 18, 18]);
+        assert_eq!(table.widths(&[0, 1, 2], 42), [29, 5, 5], "one more than needed is no share");
+        let part = Table { total: 9, ..table };
+        assert_eq!(part.widths(&[0, 1, 2], 80), [67, 5, 5], "a part of a long list keeps its columns");
     }
 
     #[test]

@@ -227,7 +227,7 @@ fn ask_for(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Replies {
 /// Asks where the person posts: once, since the answer is remembered.
 pub fn countries() -> Reply {
     let row = |c: Country| {
-        let detail = format!("rules {}; the finder changes it", c.rules());
+        let detail = "its mail rules first; the finder changes it".to_owned();
         PickRow::new(c.name(), detail, Target::Country(c))
     };
     Reply::pick("Where do you mail your cards?", Country::ALL.map(row).into())

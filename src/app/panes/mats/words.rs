@@ -334,7 +334,7 @@ pub fn advice(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
             format!("{open}{}: {}{close}", c.reveal.about(unit), c.yields)
         })
         .collect();
-    let mut all = vec![("yield", format!("{} a sheet of {}", each.join("  "), asked.sheet.name))];
+    let mut all = vec![("yield", format!("{} a sheet of {}", each.join(", "), asked.sheet.name))];
     all.extend(advice::sentence(choices, asked.pieces, unit).map(|s| ("note", s)));
     all
 }
@@ -429,17 +429,29 @@ pub fn construction(made: &Construction, unit: Unit) -> Vec<Said> {
     all
 }
 
+/// What this card can get beside it, with the blank of each, where nothing is made yet.
+fn offered(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+    let unit = ctx.unit;
+    let mut all = vec![(
+        "",
+        ctx.keys.say(
+            "Nothing is made beside this card yet. <add-part> adds one of these, here at its usual measures:",
+        ),
+    )];
+    all.extend(pane.offered(ctx.book, unit).into_iter().map(|(kind, made)| {
+        let blank = format!("{} ({})", made.blank.show_with_unit(unit), made.blank.about(unit.other()));
+        ("", format!("{}, blank {blank}: {}", kind.word(), kind.line()))
+    }));
+    all.push(("", "or a box and lid, a bag, a pocket or a sleeve, by measures that you type".to_owned()));
+    all
+}
+
 /// Everything made beside the card, with the usual caution.
 pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     let (book, unit) = (ctx.book, ctx.unit);
     let card = pane.card(book);
     if card.extras.is_empty() {
-        return vec![(
-            "",
-            ctx.keys.say(
-                "nothing is made beside this card yet: <add-part> adds a band, liner, envelope, box or bag",
-            ),
-        )];
+        return offered(pane, ctx);
     }
     let picked = match pane.picked(book) {
         Picked::Extra(n) => n,

@@ -99,6 +99,30 @@ pub fn cells(book: &Book, today: Date, row: &OrderRow) -> [String; 6] {
     }
 }
 
+/// Why a row is on the list, as short as a narrow screen needs it; it is told in full below the list.
+pub fn why_narrow(book: &Book, today: Date, row: &OrderRow) -> String {
+    match row {
+        OrderRow::Item(_, line) => {
+            let late = if line.late { "LATE, " } else { "" };
+            format!("{late}{}", reorder::why_in_numbers(book, line.item))
+        }
+        OrderRow::Awaited(id) => awaited_briefly(book, today, Some(*id)),
+        OrderRow::Parcel(_, ids) => awaited_briefly(book, today, ids.first().copied()),
+        OrderRow::Last(last) => format!("until {}, {} held", last.until, last.on_hand),
+        OrderRow::Missing(missing) => format!("{} missing", missing.wanted),
+        OrderRow::Pack(_, line) => format!("covers {}", count_of(line.covers.len() as u64, "design")),
+    }
+}
+
+fn awaited_briefly(book: &Book, today: Date, id: Option<OrderId>) -> String {
+    let Some(order) = id.and_then(|id| book.orders().get(id)) else { return String::new() };
+    match order.expected {
+        Some(day) if day < today => format!("was due {day}"),
+        Some(day) => format!("due {day}"),
+        None => format!("ordered {}", order.placed),
+    }
+}
+
 fn price_words(price: Option<Money>) -> String {
     price.map_or_else(|| "no price".to_owned(), |p| p.to_string())
 }

@@ -56,7 +56,7 @@ fn patch(model: &Model, (bench, spot): (&BenchRun, RunSpot<'_>), area: Rect, on:
         let chip = paper.chip(on.look);
         on.put(area, 0, 0, &chip);
     } else {
-        paper.fill(area, COLUMN, on);
+        paper.patch(area, COLUMN, on);
     }
     let sign = Rect { x: area.x + area.width, width: 1, height: 1, ..area };
     on.put(sign, 0, 0, &[(paper.sign().to_owned(), on.look.theme.dim)]);

@@ -6,6 +6,7 @@ use crate::domain::cards::construction::{Construction, Line, LineKind};
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::on_base::{OnBase, front_on};
+use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::Length;
 use crate::domain::pages::measure::Um;
@@ -18,6 +19,7 @@ use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -183,10 +185,14 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
     worn.base.fill(rect(whole, area), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     for part in front_on(&worked.base, card.face, &card.fold) {
-        let placed = |x: Length, y: Length, size: Size| clipped(&part, x, y, size);
+        let mut drawn = vec![scale.cells(part.x, part.y, part.part.size); worked.layers.len() + 1];
         for (n, layer) in worked.layers.iter().enumerate() {
-            let Some((x, y, size)) = placed(layer.x, layer.y, layer.exact) else { continue };
-            let cells = scale.cells(x, y, size);
+            let Some((x, y, size)) = clipped(&part, layer.x, layer.y, layer.exact) else { continue };
+            let below = drawn.get(layer.on.map_or(0, |on| on + 1)).copied().unwrap_or(whole);
+            let cells = inside(scale.cells(x, y, size), below, &shown(&part, layer));
+            if let Some(place) = drawn.get_mut(n + 1) {
+                *place = cells;
+            }
             if let Some(paper) = worn.layers.get(n) {
                 paper.fill(rect(cells, area), across, on);
             }
@@ -203,15 +209,32 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
     canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
     name("base, flat, outside up", 0, 0, scale.columns, area, on);
     let unit = model.screen.unit;
+    let parts = front_on(&worked.base, card.face, &card.fold);
     for score in &worked.base.scores {
         let words = score.at.about(unit);
+        // Beside the front's layers rather than on them.
+        let is_front = |p: &OnBase| p.x < score.at && p.x + p.part.size.width >= score.at;
+        let wide = text::width(&words) as u16 + 2;
+        let left = scale.x(score.at).checked_sub(wide).filter(|_| !parts.iter().any(is_front));
         let (x, y) = match score.side {
-            Side::Width => (scale.x(score.at) + 1, scale.rows / 2),
+            Side::Width => (left.unwrap_or(scale.x(score.at) + 1), scale.rows / 2),
             Side::Height => (scale.columns / 2, scale.y(score.at).saturating_sub(1)),
         };
         on.put_over(area, x, y, &format!(" {words} "), on.look.theme.cut);
     }
     (scale.columns + 1, scale.rows + 1)
+}
+
+/// Of the reveals of a layer those that a part of the front shows: where the part ends within it there is none.
+fn shown(part: &OnBase, layer: &LayerSize) -> Reveal {
+    let (right, foot) = (layer.x + layer.exact.width, layer.y + layer.exact.height);
+    let if_there = |is_there: bool, reveal: Length| if is_there { reveal } else { Length::ZERO };
+    Reveal::sides(
+        if_there(layer.x > part.part.x, layer.reveal.left),
+        if_there(layer.y > part.part.y, layer.reveal.top),
+        if_there(right < part.part.right(), layer.reveal.right),
+        if_there(foot < part.part.bottom(), layer.reveal.bottom),
+    )
 }
 
 /// What of a layer lies on a part of the front, as it lies on the base.
@@ -228,12 +251,35 @@ pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface)
     let each = area.height / (made.len().max(1) as u16);
     for (n, one) in made.iter().enumerate() {
         let part = Rect { y: area.y + each * n as u16, height: each.saturating_sub(1).max(1), ..area };
-        construction(one, part, on);
+        if let Some(columns) = construction(one, part, on) {
+            name(one.name, 0, 0, columns, part, on);
+        }
     }
 }
 
-fn construction(made: &Construction, area: Rect, on: &mut Surface) {
-    let Some(scale) = Scale::of(made.blank, area) else { return };
+/// Columns and rows of a blank that is offered, with its name.
+const OFFER: (u16, u16) = (26, 8);
+
+/// What can be made beside the card, side by side and below each other as large as all of them fit; none where they do not.
+pub(super) fn offered(all: &[(PartKind, Construction)], area: Rect, on: &mut Surface) {
+    let across = (area.width / OFFER.0).clamp(1, 3).min(all.len().max(1) as u16);
+    let down = (all.len() as u16).div_ceil(across).max(1);
+    let (width, height) = (area.width / across, area.height / down);
+    if width < OFFER.0 || height < OFFER.1 {
+        return;
+    }
+    for (n, (kind, made)) in (0..).zip(all) {
+        let (x, y) = (area.x + n % across * width, area.y + n / across * height);
+        let place = Rect { x, y, width: width - 2, height: height - 1 };
+        on.put(place, 0, 0, &[run(kind.word(), on.look.theme.dim)]);
+        let room = Rect { y: y + 1, height: place.height - 1, ..place };
+        construction(made, room, on);
+    }
+}
+
+/// One blank to scale; returns the columns that it takes.
+fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16> {
+    let scale = Scale::of(made.blank, area)?;
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     for line in &made.lines {
@@ -249,7 +295,7 @@ fn construction(made: &Construction, area: Rect, on: &mut Surface) {
     for line in made.lines.iter().filter(|l| l.x0 != l.x1 && l.y0 != l.y1) {
         slant(line, &scale, area, on);
     }
-    name(made.name, 0, 0, scale.columns, area, on);
+    Some(scale.columns)
 }
 
 /// A line that runs aslant, one sign in each row and column that it crosses.

@@ -61,11 +61,11 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> (Option<Posit
     (at, left)
 }
 
-/// Rows, and what is said of the one in hand.
-pub(super) fn rows_only(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+/// Rows, and what is said of the one in hand; returns the rows used too.
+pub(super) fn rows_only(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) {
     let (at, below) = rows(model, area, on);
-    facts(&words::in_hand(&model.mats, &model.ctx()), below, on);
-    at
+    let used = facts(&words::in_hand(&model.mats, &model.ctx()), below, on);
+    (at, below.y - area.y + used)
 }
 
 /// What is said of the row in hand, alone.
@@ -73,10 +73,10 @@ pub(super) fn in_hand_only(model: &Model, area: Rect, on: &mut Surface) {
     facts(&words::in_hand(&model.mats, &model.ctx()), area, on);
 }
 
-/// The view's facts, without the rows.
-pub(super) fn facts_only(model: &Model, area: Rect, on: &mut Surface) -> Position {
-    facts(&words::view(&model.mats, &model.ctx()), area, on);
-    Position::new(area.x, area.y)
+/// The view's facts, without the rows of the list; returns the rows used too.
+pub(super) fn facts_only(model: &Model, area: Rect, on: &mut Surface) -> (Position, u16) {
+    let used = facts(&words::view(&model.mats, &model.ctx()), area, on);
+    (Position::new(area.x, area.y), used)
 }
 
 fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect) {

@@ -27,6 +27,8 @@ const BESIDE: u16 = 116;
 const RULER_ROWS: u16 = 10;
 /// The least columns for a second drawing beside the first.
 const OTHER: u16 = 20;
+/// The least rows that a card below facts needs.
+const CARD: u16 = 12;
 /// The least columns that facts need beside a drawing.
 const FACTS: u16 = 36;
 
@@ -42,15 +44,16 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         MatsView::Drawing => large(model, body, on),
         _ if wants_ruler => large(model, body, on),
         MatsView::Card => list::draw(model, body, on).0,
+        // On a narrow screen the words need all of it.
         MatsView::Made if model.mats.card(&model.book).extras.is_empty() => {
-            Some(list::facts_only(model, body, on))
+            Some(list::facts_only(model, body, on).0)
         }
         MatsView::Made => {
             let (left, right) = halves(body, body.width / 2);
             construction(model, right, on);
-            Some(list::facts_only(model, left, on))
+            Some(list::facts_only(model, left, on).0)
         }
-        MatsView::Post => Some(list::facts_only(model, body, on)),
+        MatsView::Post => Some(list::facts_only(model, body, on).0),
     }
 }
 
@@ -60,12 +63,20 @@ fn halves(area: Rect, left: u16) -> (Rect, Rect) {
     (Rect { width: left, ..area }, right)
 }
 
-/// List at the left, drawing over ruler at the right; the post needs the right side for its reasons.
+/// List at the left, drawing over ruler at the right; the post needs the right side for its reasons, and has the card below
+/// both where there is room.
 fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (left, right) = halves(area, left_width(area.width));
     if model.mats.view == MatsView::Post && !model.mats.ruler.open {
-        list::facts_only(model, right, on);
-        return list::rows_only(model, left, on);
+        let (_, told) = list::facts_only(model, right, on);
+        let (at, said) = list::rows_only(model, left, on);
+        let under = Rect { y: area.y + told.max(said) + 1, ..area };
+        let room = Rect { height: area.bottom().saturating_sub(under.y), ..under };
+        if room.height >= CARD {
+            let used = what_is_drawn(model, room, on);
+            beside(model, room, used, on);
+        }
+        return at;
     }
     let (row, rest) = list::draw(model, left, on);
     let rest = Rect { y: rest.y + 1, height: rest.height.saturating_sub(1), ..rest };
@@ -90,7 +101,8 @@ fn large(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (top, bottom) = over_ruler(area);
     let (left, right) = halves(top, (area.width / 2).max(area.width.saturating_sub(70)));
     if right.width >= FACTS {
-        what_is_drawn(model, left, on);
+        let used = what_is_drawn(model, left, on);
+        beside(model, left, used, on);
         list::in_hand_only(model, right, on);
     } else {
         what_is_drawn(model, top, on);
@@ -147,6 +159,10 @@ fn what_is_drawn(model: &Model, top: Rect, on: &mut Surface) -> u16 {
 
 /// The construction in hand: of the picked row, or the first where another row is picked.
 fn construction(model: &Model, area: Rect, on: &mut Surface) {
+    if model.mats.card(&model.book).extras.is_empty() {
+        drawing::offered(&model.mats.offered(&model.book, model.screen.unit), area, on);
+        return;
+    }
     let n = match model.mats.picked(&model.book) {
         Picked::Extra(n) => n,
         _ => 0,

@@ -113,7 +113,7 @@ fn papers(rows: &[PaperRow], area: Rect, look: &Look, model: &Model) -> Lines {
     let others = 5 * FIGURE + 3;
     let name = usize::from(area.width).saturating_sub(others + usize::from(chips::ROOM)).min(32);
     let whole = format!("{} takes", text::harmless(&project.name));
-    let title = if text::width(&whole) <= name + 3 { whole } else { "the project takes".to_owned() };
+    let title = if text::width(&whole) <= name + 3 { whole } else { "The project takes".to_owned() };
     let title = text::left(&title, name + 3, look.glyphs.ellipsis);
     let mut head = vec![run(title, theme.title)];
     let columns = ["needed", "to cut", "free", "short", "cost"];

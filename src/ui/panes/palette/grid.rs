@@ -1,4 +1,5 @@
-//! The swatches in order: names with a small chip each, or, in a window with room, large chips with what is held of each.
+//! The swatches in order: names with a small chip each, or, in a window with room, chips two rows high or large ones, with what
+//! is held of each.
 
 use super::chip::{BLOCK, chip};
 use crate::app::action::{List, Spot};
@@ -40,6 +41,13 @@ pub(super) struct Cells {
     numbered: bool,
 }
 
+impl Cells {
+    /// How many stand in so many rows of the screen.
+    pub(super) fn in_rows(&self, rows: u16) -> usize {
+        usize::from(rows / self.height.max(1)) * self.columns
+    }
+}
+
 /// How many cells stand in a row, and how wide each is: as many as show every usual name whole, and its number too where
 /// colour cannot be shown and two of them still stand side by side. Where all of them have room for large chips, those.
 pub(super) fn cells((width, rows): (u16, u16), pane: &PalettePane, look: &Look) -> Cells {
@@ -52,6 +60,11 @@ pub(super) fn cells((width, rows): (u16, u16), pane: &PalettePane, look: &Look) 
     if is_painted && high >= HIGH.1 && room / large > 1 {
         let height = high.min(HIGH.0);
         return Cells { columns: room / large, width: large, height, numbered: false };
+    }
+    let square = name + BLOCK + 1;
+    let columns = room / square;
+    if is_painted && columns > 1 && pane.swatches.len().div_ceil(columns) * 2 <= usize::from(rows) {
+        return Cells { columns, width: square, height: 2, numbered: false };
     }
     let cell = name + if is_painted { BLOCK + 1 } else { 0 };
     let with_number = cell + NUMBER;
@@ -77,10 +90,10 @@ pub(super) fn draw(model: &Model, area: Rect, cells: &Cells, on: &mut Surface) -
         let place = Rect { x, y, width: cell as u16, height: cells.height };
         on.hits.add(place, Spot::Row(List::Swatches, n));
         let one = One { id: *id, swatch, is_picked: n == picked };
-        if cells.height > 1 {
-            one.large(model, place, on);
-        } else {
-            one.small(pane, cells, place, on);
+        match cells.height {
+            0..=1 => one.small(pane, cells, place, on),
+            2 => one.square(model, place, on),
+            _ => one.large(model, place, on),
         }
         if n == picked {
             cursor = Some(Position::new(x, y));
@@ -111,6 +124,35 @@ impl One<'_> {
         on.put(place, 0, 0, &runs);
     }
 
+    /// A chip two rows high, the name and what is held beside it.
+    fn square(&self, model: &Model, place: Rect, on: &mut Surface) {
+        let pane = &model.palette;
+        let block = Rect { x: place.x + 1, width: BLOCK as u16, ..place };
+        let painted = self.painted(pane, on.look);
+        painted.patch(block, 1, on);
+        let sign = if self.is_picked { on.look.glyphs.pick } else { " " };
+        on.put(place, 0, 0, &[run(sign, on.look.theme.mark)]);
+        let pin = if pane.pinned == Some(self.id) { "*" } else { "" };
+        let beside =
+            Rect { x: block.right() + 1, width: place.width.saturating_sub(BLOCK as u16 + 2), ..place };
+        let room = usize::from(beside.width).saturating_sub(1 + pin.len());
+        let name = run(named(self.swatch, room, false, on.look), self.style(pane, on.look));
+        on.put(beside, 0, 0, &[name, run(pin, on.look.theme.mark)]);
+        self.held(model, &painted, (beside, 1), on);
+    }
+
+    fn painted(&self, pane: &PalettePane, look: &Look) -> Painted {
+        let paper = PaperLook { inks: vec![self.swatch.hex], ..PaperLook::default() };
+        Painted::new(paper, None, pane.eyes().as_ref(), look)
+    }
+
+    /// What is held of it, in a row of its place.
+    fn held(&self, model: &Model, painted: &Painted, (place, y): (Rect, u16), on: &mut Surface) {
+        let held = held_sheets(&model.book, self.id);
+        let held = text::fit(&held, usize::from(place.width).saturating_sub(1), on.look.glyphs.ellipsis);
+        on.put(place, 0, y, &[run(held, on.look.theme.dim), run(painted.sign(), on.look.theme.dim)]);
+    }
+
     /// The name over the chip, what is held below it.
     fn large(&self, model: &Model, place: Rect, on: &mut Surface) {
         let pane = &model.palette;
@@ -119,16 +161,13 @@ impl One<'_> {
         let room = usize::from(place.width).saturating_sub(2 + pin.len());
         let name = run(named(self.swatch, room, false, on.look), self.style(pane, on.look));
         on.put(place, 0, 0, &[run(sign, on.look.theme.mark), name, run(pin, on.look.theme.mark)]);
-        let look = PaperLook { inks: vec![self.swatch.hex], ..PaperLook::default() };
-        let painted = Painted::new(look, None, pane.eyes().as_ref(), on.look);
+        let painted = self.painted(pane, on.look);
         // A row stays free under what is held, where there are more than it takes.
         let rows = place.height - 2 - u16::from(place.height > HIGH.1);
         let block = Rect { x: place.x + 1, y: place.y + 1, width: place.width - 3, height: rows };
-        painted.fill(block, 1, on);
-        let held = held_sheets(&model.book, self.id);
-        let held = text::fit(&held, usize::from(place.width) - 2, on.look.glyphs.ellipsis);
-        let held = [run(held, on.look.theme.dim), run(painted.sign(), on.look.theme.dim)];
-        on.put(place, 1, rows + 1, &held);
+        painted.patch(block, 1, on);
+        let below = Rect { x: place.x + 1, width: place.width - 1, ..place };
+        self.held(model, &painted, (below, rows + 1), on);
     }
 }
 

@@ -40,7 +40,7 @@ fn patch(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surface) {
         return;
     };
     let place = Rect { x: area.x + x, y: area.y + y, width: PATCH.0, height: PATCH.1 };
-    Painted::item(model, id, on.look).fill(place, INCH / 8, on);
+    Painted::item(model, id, on.look).patch(place, INCH / 8, on);
 }
 
 fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, on: &mut Surface) -> u16 {

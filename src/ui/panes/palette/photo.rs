@@ -10,6 +10,7 @@ use crate::app::panes::palette::words::{NO_SCENE_TRIO, TRUST, distance, trio_rea
 use crate::app::state::palette::PalettePane;
 use crate::app::state::photo::{PhotoRow, PhotoView};
 use crate::domain::colour::difference::reading;
+use crate::domain::plural::count_of;
 use crate::ui::look::ColourDepth;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -37,12 +38,8 @@ const PATCH: usize = 8;
 pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Option<Position> {
     let (pane, theme) = (&model.palette, &on.look.theme);
     let name = view.path.rsplit('/').next().unwrap_or(&view.path);
-    on.put(
-        area,
-        0,
-        0,
-        &[run(if view.is_scene { "Picture " } else { "Photo " }, theme.title), run(name, theme.title)],
-    );
+    let title = [run(if view.is_scene { "Picture " } else { "Photo " }, theme.title), run(name, theme.title)];
+    let head = (Rect { height: 1, ..area }, on.put(area, 0, 0, &title));
     if view.waiting.is_some() {
         on.put(area, 0, 2, &[run(model.keymap.say("Being read; <photo-close> leaves it."), theme.dim)]);
         return None;
@@ -60,7 +57,8 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
     }
     y += 1;
     if view.is_scene {
-        return scene(model, view, Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area }, on);
+        let below = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
+        return scene(model, view, (below, head), on);
     }
     let picked = view.cursor.row(view.rows.len())?;
     let below = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
@@ -71,7 +69,7 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
     let paints = on.look.depth > ColourDepth::Sixteen;
     let foot = if paints && area.height >= y + 2 * ROWS + beside { beside } else { 0 };
     let room = Rect { y: area.y + y, height: area.height.saturating_sub(y + foot), ..area };
-    let (used, at) = colours(pane, view, &vec![ROWS; view.rows.len()], room, on);
+    let (used, at) = colours(pane, view, &vec![ROWS; view.rows.len()], (room, head), on);
     if let Some(row) = view.rows.get(picked).filter(|_| foot > 0) {
         side_by_side(pane, row, Rect { y: room.y + used, height: foot, ..area }, on);
     }
@@ -103,19 +101,23 @@ fn beside_picture(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface)
     Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area }
 }
 
-/// The colours, each in so many rows; returns the rows used, and where the cursor belongs.
+/// The row of the heading, and the column after its words.
+type Head = (Rect, u16);
+
+/// The colours, each in so many rows; how many have no room stands in the heading. Returns the rows used, and where the cursor
+/// belongs.
 fn colours(
     pane: &PalettePane,
     view: &PhotoView,
     rows: &[u16],
-    area: Rect,
+    (area, head): (Rect, Head),
     on: &mut Surface,
 ) -> (u16, Option<Position>) {
     on.hits.add(area, Spot::In(List::Colours));
     let picked = view.cursor.row(view.rows.len()).unwrap_or(0);
     let tallest = rows.iter().copied().max().unwrap_or(1).max(1);
     let first = first_shown(picked, view.rows.len(), usize::from(area.height / tallest));
-    let (mut used, mut at) = (0, None);
+    let (mut used, mut at, mut shown) = (0, None, 0);
     for (n, (row, height)) in view.rows.iter().zip(rows).enumerate().skip(first) {
         if used + height > area.height {
             break;
@@ -127,6 +129,12 @@ fn colours(
         colour(pane, (n, row), n == picked, place, on);
         on.hits.add(place, Spot::Row(List::Colours, n));
         used += height;
+        shown += 1;
+    }
+    let hidden = view.rows.len() - shown;
+    if hidden > 0 {
+        let words = format!("  {} hidden", count_of(hidden as u64, "colour"));
+        on.put(head.0, head.1, 0, &[run(words, on.look.theme.dim)]);
     }
     (used, at)
 }
@@ -193,9 +201,23 @@ fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, on: &mut Surface
     }
 }
 
+/// The heading of a picture's trios: with the keys that go through them and take one, and how many are hidden.
+fn trios_head(model: &Model, hidden: usize, area: Rect) -> String {
+    let whole = model.keymap.say(TRIO_KEYS);
+    if hidden == 0 {
+        return whole;
+    }
+    let both = format!("{whole}  {hidden} hidden");
+    if text::width(&both) <= usize::from(area.width) {
+        return both;
+    }
+    let short = "Trios, N hidden: <photo-trio-before> <photo-trio-next>, <photo-keep-trio> keeps";
+    model.keymap.say(&short.replace('N', &hidden.to_string()))
+}
+
 /// The colours of a picture of anything and the trios that its papers make, with the picked one on the card in hand. On a low
 /// screen only the picked colour names the papers near to it.
-fn scene(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Option<Position> {
+fn scene(model: &Model, view: &PhotoView, (area, head): (Rect, Head), on: &mut Surface) -> Option<Position> {
     let area = beside_picture(model, view, area, on);
     let (pane, theme) = (&model.palette, &on.look.theme);
     let picked_trio = view.trio.row(view.trios.len());
@@ -208,14 +230,15 @@ fn scene(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface) -> Optio
     let rows: Vec<u16> = if is_low { low } else { whole };
     // At least one colour and one trio stand there, however low it is.
     let room = area.height.saturating_sub(3).max(1).min(rows.iter().sum());
-    let (used, at) = colours(pane, view, &rows, Rect { height: room, ..area }, on);
+    let (used, at) = colours(pane, view, &rows, (Rect { height: room, ..area }, head), on);
     let y = used + u16::from(area.height > used + 3);
     if view.trios.is_empty() {
         on.paragraph(area, y, &model.keymap.say(NO_SCENE_TRIO), theme.dim);
         return at;
     }
-    on.put(area, 0, y, &[run(model.keymap.say(TRIO_KEYS), theme.title)]);
     let place = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
+    let head = trios_head(model, list.hidden(model, place, on.look), area);
+    on.put(area, 0, y, &[run(head, theme.title)]);
     let (used, _) = list.draw(model, place, on, false);
     let y = y + 1 + used;
     if let Some(trio) = picked_trio.and_then(|n| view.trios.get(n)) {

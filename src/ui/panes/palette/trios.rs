@@ -40,7 +40,7 @@ pub(super) fn draw(
     let (pane, theme) = (&model.palette, &on.look.theme);
     let sign = if pane.focus == Focus::Trios { on.look.glyphs.pick } else { " " };
     let head = format!("Goes with {}", pane.base_words(&model.book));
-    on.put(area, 0, y, &[run(sign, theme.mark), run(head, theme.title)]);
+    let (head_y, head_end) = (y, on.put(area, 0, y, &[run(sign, theme.mark), run(head, theme.title)]));
     // What is usual needs no row.
     let is_usual = pane.asks_for_usual_trios();
     let y = if is_usual { y + 1 } else { on.paragraph(area, y + 1, &pane.trio_words(), theme.dim) };
@@ -67,6 +67,10 @@ pub(super) fn draw(
     let place = Rect { y: area.y + y, height: left, ..area };
     on.hits.add(place, Spot::In(List::Trios));
     let (used, at) = list.draw(model, Rect { height: room, ..place }, on, true);
+    let hidden = list.hidden(model, Rect { height: room, ..place }, on.look);
+    if hidden > 0 {
+        on.put(area, head_end, head_y, &[run(format!("  {hidden} hidden"), on.look.theme.dim)]);
+    }
     let row = y + used;
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let least = if beside.is_some() { 0 } else { card::least_rows(model) };
@@ -127,6 +131,21 @@ impl TrioList<'_> {
         self.lines(model, width, look).len() as u16
     }
 
+    /// The rows of the screen that have room, from the first shown on.
+    fn in_view<'b>(&self, lines: &'b [Row], height: u16) -> impl Iterator<Item = &'b Row> + use<'b> {
+        let is_pick = |row: &Row| matches!(row, Row::First(n, _) if Some(*n) == self.picked);
+        let pick = lines.iter().position(is_pick).unwrap_or(0);
+        let room = usize::from(height);
+        lines.iter().skip(first_shown(pick, lines.len(), room)).take(room)
+    }
+
+    /// How many trios have no room.
+    pub(super) fn hidden(&self, model: &Model, area: Rect, look: &Look) -> usize {
+        let lines = self.lines(model, area.width, look);
+        let is_trio = |row: &&Row| matches!(row, Row::First(..));
+        self.trios.len() - self.in_view(&lines, area.height).filter(is_trio).count()
+    }
+
     /// Draws what has room; returns the rows used, and where the picked one stands.
     pub(super) fn draw(
         &self,
@@ -136,12 +155,8 @@ impl TrioList<'_> {
         takes_clicks: bool,
     ) -> (u16, Option<Position>) {
         let lines = self.lines(model, area.width, on.look);
-        let is_pick = |row: &Row| matches!(row, Row::First(n, _) if Some(*n) == self.picked);
-        let pick = lines.iter().position(is_pick).unwrap_or(0);
-        let room = usize::from(area.height);
-        let first = first_shown(pick, lines.len(), room);
         let (mut used, mut at) = (0, None);
-        for line in lines.iter().skip(first).take(room) {
+        for line in self.in_view(&lines, area.height) {
             let place = Rect { y: area.y + used, height: 1, ..area };
             used += 1;
             let (n, names, is_first) = match line {

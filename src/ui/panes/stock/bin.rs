@@ -18,6 +18,7 @@ use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::stock::{Offcut, OffcutId};
 use crate::ui::chips::{self, Of};
+use crate::ui::panes::gives as table_of;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
@@ -37,16 +38,6 @@ const LIST: [Column; 12] = [
     Column::text("booked for", 39, 9),
 ];
 
-const GIVES: [Column; 5] = [
-    Column::text("gives, most used first", 18, 0).grows_to(44),
-    Column::number("times", 5, 0),
-    Column::text("size", 19, 0),
-    Column::number("used", 6, 1),
-    Column::text("what it is", 13, 2),
-];
-
-/// Columns under which a design is named without its project.
-const NARROW: u16 = 60;
 /// Screens at least this wide tell the offcut in hand beside the drawing.
 const BROAD: u16 = 116;
 
@@ -110,22 +101,7 @@ fn beneath(model: &Model, ids: &[OffcutId], picked: Option<usize>, area: Rect, o
 /// All that the offcut in hand gives.
 fn given(model: &Model, id: OffcutId, area: Rect, on: &mut Surface) {
     let Some((ask, found)) = model.stock.gives.of(id) else { return };
-    let rows: Vec<Row> = found
-        .iter()
-        .filter_map(|row| Some((row, ask.pieces.get(row.piece)?)))
-        .map(|(row, piece)| {
-            // Where there is little room, the name of the design alone.
-            let short = piece.name.split(" (").next().filter(|_| area.width < NARROW);
-            let cells = vec![
-                short.map_or_else(|| piece.name.clone(), str::to_owned),
-                row.gives.to_string(),
-                piece.size.as_made(model.screen.unit),
-                format!("{} %", row.used_percent),
-                piece.of.word().to_owned(),
-            ];
-            Row { cells, style: on.look.theme.text }
-        })
-        .collect();
-    let columns = if area.width < 92 { GIVES.get(..4).unwrap_or(&GIVES) } else { &GIVES };
+    let (columns, theme) = (table_of::columns(area.width), &on.look.theme);
+    let rows = table_of::rows(ask, found, (model.screen.unit, area.width), theme.text);
     Table::plain(columns, &rows).draw(area, on);
 }

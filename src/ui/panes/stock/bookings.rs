@@ -16,6 +16,7 @@ use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::Mark;
 use crate::domain::days;
+use crate::domain::stock::calendar::CalendarRow;
 use crate::domain::stock::shortage::{day_of, missing_for};
 use crate::domain::stock::{Booking, BookingId, ProjectId, booked};
 use crate::ui::chips::{self, Of};
@@ -48,22 +49,32 @@ const BESIDE: u16 = 79;
 /// Columns of what is due with its classes, and of the gap before it.
 const DUE_WIDE: u16 = 79;
 
+/// What the coming days ask for, a row each.
+fn due_rows(model: &Model, on: &Surface) -> Vec<Row> {
+    let name = |id: Option<ProjectId>| id.map_or_else(String::new, |id| model.book.projects().name_of(id));
+    let row = |r: &CalendarRow| {
+        let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
+        let when = days::far(r.on, model.today);
+        let cells = vec![r.on.to_string(), when, name(r.project), format!("{} {}", r.due.word(), r.words)];
+        Row { cells, style }
+    };
+    model.stock.calendar.iter().flatten().map(row).collect()
+}
+
+/// What the coming days ask for, as far as there is room.
+pub(super) fn due(model: &Model, area: Rect, on: &mut Surface) {
+    let rows = due_rows(model, on);
+    if !rows.is_empty() {
+        Table::plain(&DUE, &rows).draw_whole(area, on);
+    }
+}
+
 /// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
 fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect, Rect) {
     let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else {
         return (area, details);
     };
-    let name = |id: Option<ProjectId>| id.map_or_else(String::new, |id| model.book.projects().name_of(id));
-    let rows: Vec<Row> = due
-        .iter()
-        .map(|r| {
-            let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
-            let when = days::far(r.on, model.today);
-            let cells =
-                vec![r.on.to_string(), when, name(r.project), format!("{} {}", r.due.word(), r.words)];
-            Row { cells, style }
-        })
-        .collect();
+    let rows = due_rows(model, on);
     let needed = rows.len() as u16 + 1;
     let is_beside = details.x > area.x;
     // Bookings need less of a wide screen than the other lists do: what is due has whole words.
@@ -264,7 +275,7 @@ fn row(model: &Model, b: &Booking, on: &Surface) -> Row {
     let cells = vec![
         chips::named(book, &booked::title(book, b)),
         b.count.to_string(),
-        b.pieces.to_string(),
+        dash(u64::from(b.pieces)),
         book.projects().name_of(b.project),
         day.map_or_else(|| "-".to_owned(), |d| d.to_string()),
         short(missing),

@@ -273,8 +273,11 @@ impl Look<'_> {
             on.put(area, 0, y, &[run(title, theme.title)]);
             y += 1;
             let all = lines.len();
+            // Days need more room before the words than counts do.
+            let longest = lines.iter().map(|(word, _)| text::width(word)).max().unwrap_or(0);
+            let column = longest as u16 + u16::from(longest > 0) * 2;
             for (n, (word, words)) in lines.into_iter().enumerate() {
-                let beside = Rect { x: area.x + 12, width: area.width.saturating_sub(12), ..area };
+                let beside = Rect { x: area.x + column, width: area.width.saturating_sub(column), ..area };
                 let rows = text::rows(&words, usize::from(beside.width));
                 // Whole, or not at all; the last row counts those that are left out.
                 let counted = usize::from(n + 1 < all);

@@ -9,7 +9,8 @@
 //! place: where it lies
 //! ```
 
-use super::shared::{WIDE, rows_of, rule};
+use super::log;
+use super::shared::{rows_of, rule};
 use crate::app::model::Model;
 use crate::app::panes::stock::form;
 use crate::domain::stock::ItemId;
@@ -22,15 +23,29 @@ const FIELDS: [Column; 2] = [Column::text("field", 20, 0), Column::text("now", 4
 
 /// Rows for how the field in hand is written, the line above them among these.
 const HINT: u16 = 3;
-/// Values stay close to their words on a wide screen too.
-const MOST_WIDE: u16 = 100;
+/// Columns that the fields have on a wide screen: values stay close to their words, and what came and went stands beside them.
+const FIELDS_WIDE: (u16, u16) = (70, 100);
+/// Columns from which it does.
+const BESIDE: u16 = 116;
+
+/// The room of the fields, and of what came and went beside them: none on a narrow screen.
+fn places(area: Rect) -> (Rect, Rect) {
+    if area.width < BESIDE {
+        return (area, Rect { height: 0, ..area });
+    }
+    let width = (area.width * 11 / 20).clamp(FIELDS_WIDE.0, FIELDS_WIDE.1);
+    let x = area.x + width + 3;
+    (Rect { width, ..area }, Rect { x, width: area.right().saturating_sub(x), ..area })
+}
 
 /// Draws the form.
 pub fn draw(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let item = model.book.items().get(open)?;
-    let wide = if area.width >= WIDE { MOST_WIDE } else { area.width };
-    let area = Rect { width: wide.min(area.width), ..area };
+    let (area, beside) = places(area);
+    if beside.height > 0 {
+        log::history(model, open, beside, on);
+    }
     let held = format!("  {}, {} on hand", item.kind.said(), model.book.on_hand(open));
     on.put(area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)]);
 

@@ -27,8 +27,12 @@ const LOG: [Column; 8] = [
 ];
 /// Columns of a wide screen that the list has: offcuts have long names.
 const LIST: u16 = 116;
+/// The same of the list of one item, whose own story needs more room beside it.
+const LIST_OF_ONE: u16 = 100;
 /// Rows that a year of months takes.
 const USED: u16 = 13;
+/// Rows from which the months have each a bar of their own.
+const HIGH: u16 = 28;
 /// Fewest rows of the list of one item above what is told of it.
 const FEW: u16 = 5;
 
@@ -45,8 +49,9 @@ fn rooms(model: &Model, area: Rect, details: Rect) -> (Rect, Rect) {
     let is_of_one = model.stock.history().is_some();
     if details.y == area.y && details.x > area.x {
         let whole = details.right() - area.x;
-        let x = area.x + LIST + 3;
-        return (Rect { width: LIST, ..area }, Rect { x, width: whole.saturating_sub(LIST + 3), ..details });
+        let list = if is_of_one { LIST_OF_ONE } else { LIST };
+        let x = area.x + list + 3;
+        return (Rect { width: list, ..area }, Rect { x, width: whole.saturating_sub(list + 3), ..details });
     }
     let both = Rect { height: area.height + details.height, ..area };
     if !is_of_one {
@@ -88,7 +93,11 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
                 (None, true) => format!("{} (void)", l.reason.word()),
                 (None, false) => l.reason.word().to_owned(),
             };
-            let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
+            let of = book.items().name_of(l.item);
+            let name = l.offcut.map_or_else(|| of.clone(), |o| book.offcut_title(o));
+            // In the list of one item its offcuts need not say whose they are.
+            let own = name.strip_prefix(&of).filter(|own| pane.history().is_some() && !own.is_empty());
+            let name = own.map_or(name.clone(), |own| own.trim_start().to_owned());
             let cells = vec![
                 chips::named(book, &name),
                 l.seq.to_string(),
@@ -150,16 +159,17 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
 }
 
 /// One item's own story: how much goes a month, and the lots it lies in.
-fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
+pub(super) fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
     let used = shelf::used_by_month(book, item, model.today, in_hand::MONTHS);
     let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
     let ago = jiff::Span::new().months(in_hand::MONTHS as i64 - 1);
     let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
+    let bars = format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today));
     let mut pairs = vec![
-        ("used", format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today))),
-        ("", in_hand::trend_words(&model.ctx(), item)),
+        ("a month", if area.height < HIGH { bars } else { String::new() }),
+        ("used", in_hand::trend_words(&model.ctx(), item)),
         ("low mark", in_hand::mark_words(&model.ctx(), item)),
     ];
     let all = lot_words(book, item).into_iter().rev();

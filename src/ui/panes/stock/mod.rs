@@ -41,7 +41,7 @@ use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
 use ratatui::layout::{Position, Rect};
-use shared::{WIDE, empty, marked, things_of, told};
+use shared::{WIDE, below, empty, marked, things_of, told};
 
 const SHELF: [Column; 14] = [
     Column::text("name", 23, 0),
@@ -275,7 +275,10 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
         pairs.extend(as_paper(model, item));
         pairs
             .extend(last.into_iter().enumerate().map(|(n, words)| (if n == 0 { "last" } else { "" }, words)));
-        told(&title, &pairs, on.look.theme.text, area, on);
+        let y = told(&title, &pairs, on.look.theme.text, area, on) + 1;
+        let rest = below(area, y);
+        let y = ahead::draw(model, (id, None), rest, on) + 1;
+        used::draw(model, id, below(rest, y), on);
         return;
     }
     let Some(bottom) = area.height.checked_sub(1) else { return };

@@ -1,11 +1,11 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
-use super::shared::{below, empty, marked, told};
-use super::{ahead, months, used};
+use super::shared::{below, dash, empty, marked, told};
+use super::{ahead, bookings, months, used};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
-use crate::app::panes::stock::reorder::{cells, heading};
+use crate::app::panes::stock::reorder::{cells, heading, why_narrow};
 use crate::app::state::stock::marks::Mark;
 use crate::app::state::stock::orders::OrderRow;
 use crate::domain::stock::cost::Each;
@@ -27,13 +27,12 @@ const COLUMNS: [Column; 6] = [
     Column::text("why", 26, 0).grows_to(60),
 ];
 
-/// The same where there is more room: why has most of it.
-const ROOMY: [Column; 6] = {
+/// From about 120 columns on: the day to order by in a column of its own, why in short.
+const ROOMY: [Column; 7] = {
     let [name, number, packs, brings, price, _] = COLUMNS;
-    [name, number, packs, brings, price, Column::text("why", 58, 0)]
+    let name = Column { width: 22, most: 22, ..name };
+    [name, number, packs, brings, price, Column::text("order by", 10, 1), Column::text("why", 49, 0)]
 };
-/// Columns of the list that those need.
-const FROM: u16 = 118;
 
 /// In a wide window: why in full, the day to order by beside it; from about 190 columns on how each line stands.
 const WIDE_COLUMNS: [Column; 12] = [
@@ -58,8 +57,39 @@ const SHORT_COLUMNS: [Column; 12] = {
     all[6] = Column::text("why", 52, 0);
     all
 };
-/// Columns of the window from which why is told in full.
-const IN_FULL: u16 = 182;
+
+/// What the list has room for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shape {
+    /// Why in numbers alone.
+    Narrow,
+    /// The day to order by, and why in short.
+    Roomy,
+    /// How each line stands too.
+    Short,
+    /// All of it, why in full.
+    Full,
+}
+
+impl Shape {
+    fn of(width: u16) -> Self {
+        match width {
+            0..118 => Self::Narrow,
+            118..148 => Self::Roomy,
+            148..182 => Self::Short,
+            _ => Self::Full,
+        }
+    }
+
+    const fn columns(self) -> &'static [Column] {
+        match self {
+            Self::Narrow => &COLUMNS,
+            Self::Roomy => &ROOMY,
+            Self::Short => &SHORT_COLUMNS,
+            Self::Full => &WIDE_COLUMNS,
+        }
+    }
+}
 
 const NEXT: [Column; 9] = [
     Column::text("next to run low", 22, 0),
@@ -92,13 +122,16 @@ pub fn draw(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Optio
             let own = pairs.get(..pairs.len().min(5)).unwrap_or(&pairs);
             told(&row.name(&model.book), own, style(row, on.look), details, on);
         }
-        return list(model, if area.width >= FROM { &ROOMY } else { &COLUMNS }, area, on);
+        let shape = Shape::of(area.width);
+        let height = (table(model, on.look, shape).0.len() as u16 + 1).max(3).min(area.height);
+        next(model, below(area, height + 1), on);
+        return list(model, shape, Rect { height, ..area }, on);
     }
     let area = Rect { width: details.right() - area.x, ..area };
-    let columns = if area.width >= IN_FULL { &WIDE_COLUMNS } else { &SHORT_COLUMNS };
-    let rows = table(model, on.look, columns).0.len() as u16;
+    let shape = Shape::of(area.width);
+    let rows = table(model, on.look, shape).0.len() as u16;
     let height = (rows + 1).max(3).min(area.height / 2);
-    let at = list(model, columns, Rect { height, ..area }, on);
+    let at = list(model, shape, Rect { height, ..area }, on);
     let rest = Rect { y: area.y + height + 1, height: area.height.saturating_sub(height + 1), ..area };
     let left = Rect { width: area.width * 11 / 20, ..rest };
     let x = left.right() + 3;
@@ -115,12 +148,18 @@ pub fn draw(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Optio
         }
         let due = model.stock.calendar.as_deref().unwrap_or_default();
         months::draw(model, due, below(right, y_right), on);
+        let under = below(right, y_right + months::HIGH + 1);
+        if under.height >= FEW_DUE {
+            bookings::due(model, under, on);
+        }
     }
     at
 }
 
 /// Rows that a year of months takes.
 const USED: u16 = 13;
+/// Fewest rows for what is due below its months.
+const FEW_DUE: u16 = 5;
 
 /// What runs low next; returns its rows.
 fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
@@ -193,7 +232,7 @@ fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
 /// The rows of the list with its headings; which line each is, a heading none; the row picked.
 type Lines = (Vec<Row>, Vec<Option<usize>>, Option<usize>);
 
-fn table(model: &Model, look: &Look, columns: &[Column]) -> Lines {
+fn table(model: &Model, look: &Look, shape: Shape) -> Lines {
     let orders = &model.stock.orders;
     let cursor = model.stock.cursor.row(orders.rows.len());
     let (mut rows, mut lines, mut picked, mut last) = (Vec::new(), Vec::new(), None, String::new());
@@ -207,13 +246,7 @@ fn table(model: &Model, look: &Look, columns: &[Column]) -> Lines {
         if cursor == Some(n) {
             picked = Some(rows.len());
         }
-        let is_wide = columns.len() > COLUMNS.len();
-        let is_short = columns.iter().any(|c| c.title == "why" && c.width == SHORT_COLUMNS[6].width);
-        let mut cells = if is_wide {
-            wide_cells(model, row, is_short)
-        } else {
-            cells(&model.book, model.today, row).to_vec()
-        };
+        let mut cells = cells_of(model, row, shape);
         if let Some(name) = cells.first_mut() {
             *name = chips::named(&model.book, name);
         }
@@ -223,26 +256,32 @@ fn table(model: &Model, look: &Look, columns: &[Column]) -> Lines {
     (rows, lines, picked)
 }
 
-/// The cells of a wide row: the day to order by has a column of its own.
-fn wide_cells(model: &Model, row: &OrderRow, is_short: bool) -> Vec<String> {
+/// The cells of a row; where there is room the day to order by has a column of its own, and how the line stands.
+fn cells_of(model: &Model, row: &OrderRow, shape: Shape) -> Vec<String> {
     let book = &model.book;
     let [name, number, packs, brings, price, why] = cells(book, model.today, row);
+    if shape == Shape::Narrow {
+        return vec![name, number, packs, brings, price, why_narrow(book, model.today, row)];
+    }
     let (by, why) = match row {
         OrderRow::Item(_, line) => {
             let by = line.order_by.map_or_else(String::new, |day| day.to_string());
             let late = if line.late { "LATE: " } else { "" };
-            let why = if is_short { reorder::why_short } else { reorder::why };
+            let why = if shape == Shape::Full { reorder::why } else { reorder::why_short };
             (by, format!("{late}{}", why(book, line.item)))
         }
         _ => (String::new(), why),
     };
     let mut all = vec![name, number, packs, brings, price, by, why];
+    if shape == Shape::Roomy {
+        return all;
+    }
     if let Some(id) = in_hand::item_of(book, row) {
         let pace = pace(book, id, model.today);
         let or_none = |n: Option<u64>| n.map_or_else(|| "-".to_owned(), |n| n.to_string());
         all.extend([
             book.on_hand(id).to_string(),
-            book.items().get(id).map_or_else(String::new, |item| item.mark().to_string()),
+            dash(book.items().get(id).map_or(0, |item| u64::from(item.mark()))),
             or_none(pace.and_then(|p| p.low_mark)),
             pace.map_or_else(|| "-".to_owned(), |p| p.a_month_words()),
             or_none(pace.and_then(|p| p.days_left)),
@@ -251,12 +290,13 @@ fn wide_cells(model: &Model, row: &OrderRow, is_short: bool) -> Vec<String> {
     all
 }
 
-fn list(model: &Model, columns: &[Column], area: Rect, on: &mut Surface) -> Option<u16> {
+fn list(model: &Model, shape: Shape, area: Rect, on: &mut Surface) -> Option<u16> {
     let orders = &model.stock.orders;
     if orders.rows.is_empty() {
         return empty(model, area, on);
     }
-    let (rows, lines, picked) = table(model, on.look, columns);
+    let columns = shape.columns();
+    let (rows, lines, picked) = table(model, on.look, shape);
     let of_line = |line: &Option<usize>| line.and_then(|n| Mark::of_order(orders.rows.get(n)?));
     let marked = marked(model, lines.iter().map(of_line));
     let table = Table { columns, rows: &rows, total: rows.len(), picked, marked: &marked };

@@ -9,9 +9,11 @@
 //! ```
 
 use crate::app::model::Model;
-use crate::app::panes::beside::{near_lines, row};
+use crate::app::panes::beside::{near_lines, row_cells};
 use crate::app::state::beside::{BesideAsk, BesideFound};
-use crate::domain::shelf_answers::which_paper::wishes;
+use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperRow, wishes};
+use crate::domain::stock::ItemId;
+use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -19,15 +21,17 @@ use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
 const PAPERS: [Column; 8] = [
-    Column::text("paper", 22, 0),
+    Column::text("paper", 23, 0),
     Column::text("size", 16, 4),
     Column::number("a sheet", 7, 0),
     Column::number("waste", 5, 0),
     Column::number("each", 6, 0),
     Column::number("on hand", 7, 3),
-    Column::number("free", 5, 1),
+    Column::number("free", 4, 1),
     Column::number("sheets", 6, 2),
 ];
+/// The column of sizes.
+const SIZE: usize = 1;
 /// Columns from which near sizes stand at the right of the papers.
 const SIDE_BY_SIDE: u16 = 100;
 /// Fewest columns and rows that say something.
@@ -83,11 +87,11 @@ fn sentences(all: &[String], area: Rect, on: &mut Surface) {
 fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let range = asked.near.range.show_with_unit(model.screen.unit);
-    on.put(area, 0, 0, &[run(format!("Near sizes that give more, up to {range} less"), theme.title)]);
+    let head = format!("Near sizes that give more, up to {range} less");
+    let mut y = on.paragraph(area, 0, &head, theme.title);
     if near.is_empty() {
-        return on.paragraph(area, 1, "None within that, on any paper you have.", theme.dim);
+        return on.paragraph(area, y, "None within that, on any paper you have.", theme.dim);
     }
-    let mut y = 1;
     for (n, line) in near.iter().enumerate() {
         let is_last = y + lines_of(line, area.width) >= area.height && n + 1 < near.len();
         if is_last {
@@ -106,36 +110,41 @@ fn lines_of(words: &str, width: u16) -> u16 {
 
 /// The table, papers first, then offcuts; returns the row after it.
 fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect, on: &mut Surface) -> u16 {
-    let (unit, theme) = (model.screen.unit, &on.look.theme);
-    let style = |is_enough: bool| if is_enough { theme.text } else { theme.warn };
-    let mut rows: Vec<Row> = found
-        .papers
-        .rows
-        .iter()
-        .map(|r| {
-            let cells = row(r, &asked.papers, model.book.on_hand(r.paper.item), unit);
-            Row { cells, style: style(r.is_enough) }
-        })
-        .collect();
-    if !found.offcuts.rows.is_empty() {
-        rows.push(Row { cells: vec!["offcuts".to_owned()], style: theme.title });
-        let of = |r| Row { cells: row(r, &asked.offcuts, r.paper.free, unit), style: style(true) };
-        rows.extend(found.offcuts.rows.iter().map(of));
-    }
+    let (unit, theme, book) = (model.screen.unit, &on.look.theme, &model.book);
     on.put(area, 0, 0, &[run("This piece on every paper and offcut here", theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
-    let columns: Vec<Column> =
-        PAPERS.iter().filter(|c| c.title != "sheets" || asked.papers.count.is_some()).cloned().collect();
-    let cells = |r: Row| Row { cells: of_columns(r.cells, asked.papers.count.is_some()), ..r };
-    let rows: Vec<Row> = rows.into_iter().map(cells).collect();
-    Table::plain(&columns, &rows).draw(room, on);
-    (rows.len() as u16 + 2).min(area.height)
-}
-
-/// The last cell is the sheets for the count: there is no such column without one.
-fn of_columns(mut cells: Vec<String>, has_count: bool) -> Vec<String> {
-    if !has_count && cells.len() > 1 {
-        cells.pop();
+    let has_count = asked.papers.count.is_some();
+    let columns: Vec<Column> = PAPERS.iter().filter(|c| c.title != "sheets" || has_count).cloned().collect();
+    // An offcut is named by its paper where its size stands beside it, else by its size.
+    let has_sizes = Table::plain(&columns, &[]).column_at(room, SIZE).is_some();
+    let row = |r: &PaperRow, of: &PaperAsk, (name, on_hand): (String, u64), style| {
+        let mut cells = row_cells(r, of, on_hand, unit);
+        cells[0] = chips::named(book, &name);
+        let shown = if has_count { cells.len() } else { cells.len() - 1 };
+        Row { cells: cells.into_iter().take(shown).collect(), style }
+    };
+    let of_paper = |r: &PaperRow| {
+        let style = if r.is_enough { theme.text } else { theme.warn };
+        row(r, &asked.papers, (r.paper.name.clone(), book.on_hand(r.paper.item)), style)
+    };
+    let of_offcut = |r: &PaperRow| {
+        let name = if has_sizes {
+            book.items().name_of(r.paper.item)
+        } else {
+            r.paper.size.about(book.settings().unit)
+        };
+        row(r, &asked.offcuts, (name, r.paper.free), theme.text)
+    };
+    let mut rows: Vec<Row> = found.papers.rows.iter().map(of_paper).collect();
+    let mut items: Vec<Option<ItemId>> = found.papers.rows.iter().map(|r| Some(r.paper.item)).collect();
+    if !found.offcuts.rows.is_empty() {
+        rows.push(Row { cells: vec!["offcuts".to_owned()], style: theme.title });
+        items.push(None);
+        rows.extend(found.offcuts.rows.iter().map(of_offcut));
+        items.extend(found.offcuts.rows.iter().map(|r| Some(r.paper.item)));
     }
-    cells
+    let table = Table::plain(&columns, &rows);
+    let place = table.draw_whole(room, on);
+    chips::draw(model, &table, place, |n| items.get(n).copied().flatten().map(Of::Item), on);
+    place.height + 1
 }

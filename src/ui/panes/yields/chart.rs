@@ -1,6 +1,6 @@
 //! The chart of every size on one sheet: rows are widths, columns heights; the cell under the cursor is explained.
 
-use super::laid;
+use super::{beside, laid};
 use crate::app::action::{Chart, List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::yields::words;
@@ -42,12 +42,20 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         on.put(area, 0, 2, &[run("working it out", theme.dim)]);
         return None;
     };
-    let (grid, beside) = rooms(chart, area);
-    laid::draw(model, beside, on);
+    let (grid, layout) = rooms(chart, area);
+    laid::draw(model, layout, on);
+    if layout.x > grid.x && model.yields.beside.asked.is_some() {
+        let rows = chart.ask.range.values().len() as u16 + 2;
+        let used = rows.min(grid.height);
+        beside::draw(model, Rect { y: grid.y + used, height: grid.height - used, ..grid }, on);
+    }
     let at = cells(chart, pane.cell, unit, grid, on);
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
         let bottom = Rect { y: area.bottom().saturating_sub(2), height: 2, ..area };
-        on.paragraph(bottom, 0, &words::cell_words(cell, unit), theme.title);
+        // The layout says it itself, where it stands here.
+        if layout.height < laid::FEW.1 || layout.width < laid::FEW.0 {
+            on.paragraph(bottom, 0, &words::cell_words(cell, unit), theme.title);
+        }
         let legend = if area.width < 76 {
             "u upright  t turned  + both mixed  = either  . none"
         } else {

@@ -8,7 +8,7 @@
 //! fence at 2 1/8 in                             [ ] [ ] [ ]
 //! ```
 
-use super::laid;
+use super::{beside, laid, listed};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::further::words::{Page, page};
@@ -32,6 +32,10 @@ use ratatui::widgets::Widget;
 const WIDE: u16 = 76;
 /// The same for the layout of the row in hand, which is asked for where there is room.
 const VERY_WIDE: u16 = 116;
+/// Rows from which a table has a blank row above it.
+const HIGH: u16 = 24;
+/// Rows below a table for the same size on what else is held.
+const BELOW: u16 = 14;
 /// Most rows of the fronts below a layout.
 const FRONTS: u16 = 9;
 
@@ -43,7 +47,10 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let has_drawing = is_laid || used.is_some() && area.width >= WIDE;
     let width = if has_drawing { area.width * 11 / 20 } else { area.width };
     let left = Rect { width, ..area };
-    let at = list(model, &page, left, on);
+    let at = match listed::rows(model) {
+        Some(rows) => table(model, (&page, rows), left, on),
+        None => list(model, &page, left, on),
+    };
     let right = Rect { x: area.x + width + 2, width: area.width.saturating_sub(width + 2), ..area };
     match used {
         Some((ask, one)) if has_drawing => drawing(ask, one, right, on),
@@ -60,13 +67,34 @@ fn used_up(model: &Model) -> Option<(&UsedUpAsk, &Suggestion)> {
     Some((ask, used.suggestions.get(further.picked()?)?))
 }
 
-fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Position> {
+/// What was asked and what holds for all of it; returns the row after it.
+fn head(page: &Page, area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let mut y = on.paragraph(area, 0, &page.heading, theme.title);
     for line in &page.lines {
         y = on.paragraph(area, y, line, theme.dim);
     }
-    y += 1;
+    y
+}
+
+/// The answer as a table; below it, where the size in hand is one of a scrap, the same size on what else is held.
+fn table(model: &Model, (page, rows): (&Page, u16), area: Rect, on: &mut Surface) -> Option<Position> {
+    let y = head(page, area, on) + u16::from(area.height >= HIGH);
+    let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
+    if model.yields.beside.asked.is_some() && matches!(model.yields.further.asked, Some(FurtherAsk::Scrap(_)))
+    {
+        // A long list leaves some rows for it in a high window.
+        let most = if room.height >= HIGH + BELOW { room.height - BELOW } else { room.height };
+        let used = (rows + 1).min(most);
+        beside::draw(model, Rect { y: room.y + used, height: room.height - used, ..room }, on);
+        return listed::draw(model, Rect { height: rows.min(used.saturating_sub(1)), ..room }, on);
+    }
+    listed::draw(model, Rect { height: rows.min(room.height), ..room }, on)
+}
+
+fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Position> {
+    let theme = &on.look.theme;
+    let mut y = head(page, area, on) + 1;
     let room = area.height.saturating_sub(y);
     // What is said of the row in hand has the lower half where there is enough for both.
     let below = if page.detail.is_empty() { 0 } else { room / 2 };

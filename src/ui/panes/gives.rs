@@ -1,0 +1,43 @@
+//! What one piece of paper gives, size by size, as a table: the offcut in hand in Stock, the scrap in Yield.
+
+use crate::domain::length::Unit;
+use crate::domain::shelf_answers::scrap::{ScrapAsk, ScrapRow};
+use crate::ui::text;
+use crate::ui::widgets::table::{Column, Row};
+use ratatui::style::Style;
+
+const COLUMNS: [Column; 5] = [
+    Column::text("gives, most used first", 18, 0).grows_to(44),
+    Column::number("times", 5, 0),
+    Column::text("size", 19, 0),
+    Column::number("used", 6, 1),
+    Column::text("what it is", 13, 2),
+];
+/// Columns of a table from which it says what each size is.
+const BROAD: u16 = 92;
+
+/// The columns that a table so wide has.
+pub(super) fn columns(width: u16) -> &'static [Column] {
+    if width < BROAD { COLUMNS.get(..4).unwrap_or(&COLUMNS) } else { &COLUMNS }
+}
+
+/// Its rows, in the order of the answer.
+pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16), style: Style) -> Vec<Row> {
+    let others: u16 = columns(width).iter().skip(1).map(|c| c.width + 1).sum();
+    let room = usize::from(width.saturating_sub(others + 2));
+    let both = found.iter().filter_map(|row| Some((row, ask.pieces.get(row.piece)?)));
+    let row = |(row, piece): (&ScrapRow, &crate::domain::shelf_answers::scrap::ScrapPiece)| {
+        // Where it has no room, the name of the design without its project.
+        let short = piece.name.split(" (").next().filter(|_| text::width(&piece.name) > room);
+        let least = if row.proved { "" } else { "at least " };
+        let cells = vec![
+            short.map_or_else(|| piece.name.clone(), str::to_owned),
+            format!("{least}{}", row.gives),
+            piece.size.as_made(unit),
+            format!("{} %", row.used_percent),
+            piece.of.word().to_owned(),
+        ];
+        Row { cells, style }
+    };
+    both.map(row).collect()
+}
