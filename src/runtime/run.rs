@@ -3,7 +3,7 @@
 use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::decode::ASK_GROUND;
-use super::events::{self, Input};
+use super::events::{self, Ears, Input};
 use super::files::{Clerks, Order as FileOrder};
 use super::keeper::Keeper;
 use super::keys;
@@ -99,6 +99,14 @@ struct Bench {
 /// # Errors
 /// When there is no screen to draw on (the sentence says what would do), or the terminal refuses.
 pub fn bench(start: Start) -> anyhow::Result<Ended> {
+    let on_key = start.on_key;
+    let (mut bench, ears) = open(start)?;
+    let ended = until_left(&mut bench, &ears, on_key)?;
+    close(bench, &ears, ended)
+}
+
+/// Takes the terminal and starts every thread.
+fn open(start: Start) -> anyhow::Result<(Bench, Ears<Action>)> {
     let around = Surroundings::read();
     let depth = match colours::depth(&around)? {
         colours::ColourDepth::None => ColourDepth::None,
@@ -118,7 +126,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
     let keeper = Keeper::start(start.store, tell.clone())?;
     let printer = Printer::start(tell.clone())?;
     let clerks = Clerks::start(tell)?;
-    let mut bench = Bench {
+    let bench = Bench {
         model: start.model,
         guard,
         desks,
@@ -136,6 +144,11 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
         hits: Hits::default(),
         is_seen: true,
     };
+    Ok((bench, ears))
+}
+
+/// Draws, listens and does what is asked, until it ends.
+fn until_left(bench: &mut Bench, ears: &Ears<Action>, on_key: Option<KeyWatch>) -> anyhow::Result<Ended> {
     let first = resume(&mut bench.model);
     let mut ended = bench.carry_out(first)?;
     bench.draw()?;
@@ -146,7 +159,7 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
             ended = Some(Ended::HangUp);
         }
         for input in inputs {
-            if let (Input::Key(key), Some(watch)) = (&input, start.on_key) {
+            if let (Input::Key(key), Some(watch)) = (&input, on_key) {
                 watch(key);
             }
             ended = ended.or(bench.take(input)?);
@@ -155,7 +168,11 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
             ended = Some(Ended::HangUp);
         }
     }
-    let ended = ended.unwrap_or(Ended::Left);
+    Ok(ended.unwrap_or(Ended::Left))
+}
+
+/// Leaves the terminal and finishes what is not yet on the disk.
+fn close(bench: Bench, ears: &Ears<Action>, ended: Ended) -> anyhow::Result<Ended> {
     (bench.remember)(&bench.model);
     // The screen first, since saving may take a moment; on a dead terminal this does nothing.
     let _ = bench.guard.leave();

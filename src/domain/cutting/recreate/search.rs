@@ -5,7 +5,9 @@
 //! (compared with the state a few acceptances ago). Once every piece is in, the allowance drops and sheets are
 //! emptied until the rest keeps to it.
 
-use super::bin::{Bin, Left, NONE, Spot, What};
+mod back;
+
+use super::bin::{Bin, Left, What};
 use super::candidate::{Candidate, Standing};
 use super::places;
 use crate::domain::cutting::patterns::harvest::Harvest;
@@ -410,102 +412,6 @@ impl Search {
             self.stock[new] -= 1;
         }
         self.cost = self.cost - model.formats[old].cost + model.formats[new].cost;
-    }
-
-    /// Puts pieces back. False as soon as more stays outside than `ceiling` allows.
-    fn recreate(&mut self, model: &Instance, ceiling: i64) -> bool {
-        let mut cands = std::mem::take(&mut self.cands);
-        cands.clear();
-        let mut lost: i64 = 0;
-        for i in 0..self.list.len() {
-            let kind = self.list[i];
-            let mut c = Candidate::nowhere(kind, self.outside[usize::from(kind)]);
-            self.look_everywhere(model, &mut c);
-            cands.push(c);
-        }
-        let mut fine = true;
-        while !cands.is_empty() {
-            if model.stop.is_asked() {
-                fine = false;
-                break;
-            }
-            // The kind with the fewest places; ties at random.
-            let mut pick = 0;
-            let mut ties = 1;
-            for (i, c) in cands.iter().enumerate().skip(1) {
-                if c.places < cands[pick].places {
-                    pick = i;
-                    ties = 1;
-                } else if c.places == cands[pick].places {
-                    ties += 1;
-                    if self.dice.one_in(ties) {
-                        pick = i;
-                    }
-                }
-            }
-            let c = cands[pick];
-            if c.node == NONE {
-                let opened = c.places == 0 && self.open_for(model, c.kind);
-                if opened {
-                    let new = self.bins.len() - 1;
-                    for c in &mut cands {
-                        self.look_at_bin(model, new, c);
-                    }
-                    if cands[pick].node != NONE {
-                        continue;
-                    }
-                }
-                lost += self.weight(model, c.kind) * i64::from(c.number);
-                if lost > ceiling {
-                    fine = false;
-                    break;
-                }
-                cands.swap_remove(pick);
-                continue;
-            }
-            let at = c.bin as usize;
-            self.touch(at);
-            let used = c.node;
-            let tag = self.bins[at].nodes[usize::from(used)].tag;
-            let old = self.bins[at].lefts[usize::from(tag)];
-            let fresh = self.bins[at].insert(
-                model,
-                c.kind,
-                Spot { left: tag, turned: c.turned, down_first: c.down_first },
-            );
-            self.take_in(c.kind);
-            self.work += 2 * cands.len() as u64;
-            cands[pick].number -= 1;
-            if cands[pick].number == 0 {
-                cands.swap_remove(pick);
-            }
-            for c in &mut cands {
-                self.forget_left(model, at, &old, c);
-                if c.node == used && c.bin as usize == at {
-                    c.places = 0;
-                    c.cost = f64::INFINITY;
-                    c.node = NONE;
-                    self.look_everywhere(model, c);
-                } else {
-                    for &node in fresh.iter().filter(|&&node| node != NONE) {
-                        let left = self.bins[at].nodes[usize::from(node)].tag;
-                        self.look_at(model, at, usize::from(left), c);
-                    }
-                }
-            }
-        }
-        self.cands = cands;
-        if !fine {
-            return false;
-        }
-        for i in 0..self.saved.len() {
-            let at = self.saved[i].0 as usize;
-            self.bins[at].measure();
-        }
-        for at in self.marks.len()..self.bins.len() {
-            self.bins[at].measure();
-        }
-        true
     }
 
     fn take_in(&mut self, kind: u16) {

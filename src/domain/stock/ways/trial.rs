@@ -35,9 +35,18 @@ pub(super) struct Trial {
     edits: Vec<Edit>,
 }
 
+/// What a trial is for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Planned {
+    /// To tell what is short: sheets are counted.
+    Roughly,
+    /// To be taken: cut with as little work as a plan allows, and set aside. That takes ten times as long.
+    Wholly,
+}
+
 impl Trial {
     /// `None` where the book refuses it, or where a piece has no sheet that it fits on.
-    fn of(ask: &Ask, now: Project) -> Option<Self> {
+    fn of(ask: &Ask, now: Project, planned: Planned) -> Option<Self> {
         let was = ask.book.projects().get(ask.id)?.clone();
         let change = Edit::Project(Row::alter(ask.id, was, now));
         let mut then: Book = ask.book.clone();
@@ -45,14 +54,16 @@ impl Trial {
         let job = planning::job_of(&then, ask.id, &planning::trimmer(&then))?;
         let mut solver = Solver::new(job.job.clone(), planning::SEED);
         solver.rounds(WORK);
-        solver.finish(&mut InTurn);
+        if planned == Planned::Wholly {
+            solver.finish(&mut InTurn);
+        }
         let plan = solver.plan();
         if !plan.unplaced.is_empty() {
             return None;
         }
         let settled = Settled { job: &job, plan: &plan };
         let mut edits = vec![change];
-        if booked::of(ask.book, ask.id).next().is_some() {
+        if planned == Planned::Wholly && booked::of(ask.book, ask.id).next().is_some() {
             // What is set aside follows what is cut, in the same step.
             let again = class::book_plan(&then, settled).ok()?;
             edits.extend(again.into_iter().flat_map(|edit| match edit {
@@ -148,11 +159,10 @@ fn by_yield(ask: &Ask) -> Vec<ItemId> {
 fn swap(ask: &Ask, item: &Item, other: ItemId, (how, close): (How, String)) -> Option<Way> {
     let mut now = ask.book.projects().get(ask.id)?.clone();
     put_in_place(&mut now, ask.item, other);
-    let trial = Trial::of(ask, now)?;
     let is_worse = |(id, n): (&ItemId, &u64)| *id == other || *n > ask.lacks.get(id).copied().unwrap_or(0);
-    if trial.missing.iter().any(is_worse) || trial.needed.contains_key(&ask.item) {
-        return None;
-    }
+    let is_way_out = |t: &Trial| !t.missing.iter().any(is_worse) && !t.needed.contains_key(&ask.item);
+    Trial::of(ask, now.clone(), Planned::Roughly).filter(is_way_out)?;
+    let trial = Trial::of(ask, now, Planned::Wholly).filter(is_way_out)?;
     // What it takes of that paper anyhow is not taken for this.
     let needed = trial.needed.get(&other).copied().unwrap_or(0).saturating_sub(ask.still(other));
     let (name, paper) = (ask.book.items().name_of(other), ask.book.items().get(other)?);
@@ -202,7 +212,7 @@ fn most_steps(project: &Project) -> u32 {
 pub(super) fn without_spares(ask: &Ask) -> Option<Trial> {
     let project = ask.book.projects().get(ask.id)?;
     let steps = most_steps(project);
-    if steps == 0 { None } else { Trial::of(ask, with_fewer(project, steps)) }
+    if steps == 0 { None } else { Trial::of(ask, with_fewer(project, steps), Planned::Roughly) }
 }
 
 /// The most spares that leave nothing short; none at all, where even that leaves something.
@@ -211,18 +221,18 @@ pub(super) fn fewer_spares(ask: &Ask, bare: &Trial) -> Option<Way> {
         return None;
     }
     let project = ask.book.projects().get(ask.id)?;
-    let at = |steps: u32| Some((steps, Trial::of(ask, with_fewer(project, steps))?));
     let (mut few, mut many) = (0, most_steps(project));
-    let (mut steps, mut best) = (many, bare.clone());
-    while best.missing(ask.item) == 0 && few + 1 < many {
-        let (middle, trial) = at(u32::midpoint(few, many))?;
+    while bare.missing(ask.item) == 0 && few + 1 < many {
+        let middle = u32::midpoint(few, many);
+        let trial = Trial::of(ask, with_fewer(project, middle), Planned::Roughly)?;
         if trial.missing(ask.item) == 0 {
-            (many, steps, best) = (middle, middle, trial);
+            many = middle;
         } else {
             few = middle;
         }
     }
-    let now = with_fewer(project, steps);
+    let now = with_fewer(project, many);
+    let best = Trial::of(ask, now.clone(), Planned::Wholly)?;
     let made = |p: &Project| {
         let list = cutlist::of_project(ask.book, p);
         let pieces = list.pieces.iter().map(|p| u64::from(p.made));

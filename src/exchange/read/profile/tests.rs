@@ -13,7 +13,9 @@ fn profile(primaries: [[f64; 3]; 3], curve: &[u8]) -> Vec<u8> {
         tags.push((name, curve.to_vec()));
     }
     let mut bytes = vec![0; 128];
-    bytes[16..24].copy_from_slice(b"RGB XYZ ");
+    // Version 4.3, a display, its colours and those it is told in, and the sign of every profile.
+    bytes[8..24].copy_from_slice(b"\x04\x30\0\0mntrRGB XYZ ");
+    bytes[36..40].copy_from_slice(b"acsp");
     bytes.extend((tags.len() as u32).to_be_bytes());
     let mut at = 132 + 12 * tags.len();
     for (name, tag) in &tags {
