@@ -21,7 +21,7 @@ const EVERYWHERE: &str = "For every command";
 
 /// A terminal workbench for a paper crafter: yields, mats, palettes and stock.
 #[derive(clap::Parser, Debug)]
-#[command(name = "trimside", disable_help_subcommand = true)]
+#[command(name = "trimside", bin_name = "trimside", disable_help_subcommand = true)]
 #[command(
     after_help = "Without a command the workbench opens. Bare numbers on the command line are inches unless --unit mm. \
                   trimside manual \"stock use\" has the page of one command."

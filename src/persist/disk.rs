@@ -103,9 +103,15 @@ fn if_there<T>(result: io::Result<T>) -> io::Result<Option<T>> {
     }
 }
 
+/// Some systems say of a folder that is read as a file no more than that they refuse.
+fn of_folder(error: io::Error, path: &Path) -> io::Error {
+    let is_folder = error.kind() == io::ErrorKind::PermissionDenied && path.is_dir();
+    if is_folder { io::ErrorKind::IsADirectory.into() } else { error }
+}
+
 impl Disk for RealDisk {
     fn read(&self, path: &Path) -> io::Result<Option<Vec<u8>>> {
-        if_there(std::fs::read(path))
+        if_there(std::fs::read(path).map_err(|error| of_folder(error, path)))
     }
 
     fn read_part(&self, path: &Path, from: u64, most: u64) -> io::Result<Option<Vec<u8>>> {

@@ -24,14 +24,22 @@ fn refused(home: &Path, words: &[&str], why: &str) {
 fn names_that_are_kept_or_bent_are_refused_wherever_a_file_is_named() {
     let home = tempfile::tempdir().unwrap();
     let home = home.path();
-    let both = KEPT
-        .map(|name| (name, "for a device"))
-        .into_iter()
-        .chain(BENT.map(|name| (name, "leaves dots and spaces")));
-    for (name, why) in both.chain([("why?.pdf", "allows no ?"), ("a<b.pdf", "allows no <")]) {
-        refused(home, &["print", "ruler", "--out", name], why);
-        refused(home, &["stock", "import", name], why);
-        refused(home, &["--data", name, "stock", "list"], why);
+    for name in KEPT {
+        refused(home, &["stock", "import", name], "for a device");
+        refused(home, &["--data", name, "stock", "list"], "for a device");
+        // Pages are asked for with their ending first.
+        if name.ends_with(".pdf") {
+            refused(home, &["print", "ruler", "--out", name], "for a device");
+        }
+    }
+    for name in BENT {
+        refused(home, &["stock", "import", name], "leaves dots and spaces");
+        refused(home, &["--data", name, "stock", "list"], "leaves dots and spaces");
+        refused(home, &["print", "ruler", "--out", name], "ends in neither");
+    }
+    for (name, sign) in [("why?.pdf", '?'), ("a<b.pdf", '<')] {
+        refused(home, &["stock", "import", name], &format!("allows no {sign}"));
+        refused(home, &["print", "ruler", "--out", name], &format!("allows no {sign}"));
     }
     assert_eq!(std::fs::read_dir(home).unwrap().count(), 0, "nothing was made");
 }
@@ -48,7 +56,7 @@ fn a_drive_is_a_place_and_one_that_is_not_there_is_told() {
     let drive = &whole.to_str().unwrap()[..2];
     assert_eq!(run(home, &["print", "ruler", "--out", &format!("{drive}beside.pdf")]).code, 0);
     assert!(home.join("beside.pdf").is_file());
-    refused(home, &["print", "ruler", "--out", r"Q:\ruler.pdf"], "its folder is not there");
+    refused(home, &["print", "ruler", "--out", r"Q:\ruler.pdf"], "there is no folder");
     refused(home, &["stock", "import", r"Q:\list.csv"], "there is no such file");
     refused(home, &["--data", r"Q:\book", "stock", "list"], "is the disk mounted?");
 }
@@ -66,9 +74,9 @@ fn a_share_that_is_not_there_is_told() {
 #[test]
 fn a_folder_named_where_a_file_should_be_is_told() {
     let home = tempfile::tempdir().unwrap();
-    std::fs::create_dir(home.path().join("folder")).unwrap();
-    refused(home.path(), &["stock", "import", "folder"], "folder");
-    refused(home.path(), &["print", "ruler", "--out", "folder"], "is there already");
+    std::fs::create_dir(home.path().join("folder.pdf")).unwrap();
+    refused(home.path(), &["stock", "import", "folder.pdf"], "folder");
+    refused(home.path(), &["print", "ruler", "--out", "folder.pdf"], "is a folder");
 }
 
 #[test]

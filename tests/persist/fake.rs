@@ -178,6 +178,14 @@ impl Fake {
         world.names.iter().map(|(p, n)| (p.clone(), world.nodes[*n].now.clone())).collect()
     }
 
+    /// True where a file whose name begins like this was set aside.
+    pub fn has_set_aside(&self, begun: &str) -> bool {
+        self.files().keys().any(|path| {
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            path.parent().is_some_and(|folder| folder.ends_with("set-aside")) && name.starts_with(begun)
+        })
+    }
+
     /// Counts an operation; an error where the plan has one.
     fn step(&self, what: String) -> io::Result<()> {
         let mut world = self.0.lock().unwrap();

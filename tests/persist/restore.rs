@@ -164,7 +164,7 @@ fn a_journal_with_a_gap_before_it_is_counted_and_not_followed() {
     assert_eq!((later.follow, later.lost), (0, 1));
     let told = restore(&disk, Path::new(DIR), "2026-03-04", day(5)).unwrap();
     assert!(told.last().unwrap().contains("1 line of the journals could not be"), "{told:?}");
-    assert!(disk.files().keys().any(|p| p.to_string_lossy().contains("set-aside/journal-")));
+    assert!(disk.has_set_aside("journal-"));
     let store = Store::open_on(disk.shared(), Path::new(DIR)).unwrap();
     assert_eq!(store.book().on_hand(ItemId(1)), 10);
 }
