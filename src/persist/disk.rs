@@ -115,7 +115,8 @@ impl Disk for RealDisk {
     }
 
     fn read_part(&self, path: &Path, from: u64, most: u64) -> io::Result<Option<Vec<u8>>> {
-        let Some(mut file) = if_there(File::open(path))? else { return Ok(None) };
+        let opened = File::open(path).map_err(|error| of_folder(error, path));
+        let Some(mut file) = if_there(opened)? else { return Ok(None) };
         file.seek(SeekFrom::Start(from))?;
         let mut bytes = Vec::new();
         file.take(most).read_to_end(&mut bytes)?;
