@@ -29,7 +29,8 @@ fn a_clock_outside_of_all_days_is_a_sentence_and_reading_goes_on() {
     for (seconds, words) in [
         (-1, "before the year 1970"),
         (YEAR_10000, "past the year 9999"),
-        (i64::MAX / 8, "past the year 9999"),
+        // One system's clock does not go further.
+        (if cfg!(windows) { 2 * YEAR_10000 } else { i64::MAX / 8 }, "past the year 9999"),
     ] {
         for command in
             [&["stock", "use", "fern floor, letter", "1"][..], &["restore", "2026-03-02"], &["--plain"]]
