@@ -150,3 +150,23 @@ fn the_layout_beside_the_chart_and_the_lists_is_that_of_what_is_in_hand() {
         assert!(sizes.len() > 3, "{open}: the layout follows the row, {sizes:?}");
     }
 }
+
+/// What an offcut gives is drawn in its own paper, and the size in hand stands on all else that is held; its size is told once.
+#[test]
+fn an_offcut_is_its_own_paper_and_its_sizes_stand_on_what_else_is_held() {
+    let mut bench = Bench::opened();
+    bench.act(Action::Room(200));
+    bench.press("4 ] p");
+    let first = bench.model.yields.laid.asked.clone().unwrap();
+    let fern = bench.model.book.items().iter().find(|(_, item)| item.name == "fern floor, letter").unwrap().0;
+    assert_eq!(first.paper, Some(fern));
+    let text = bench.text(200, 60);
+    assert!(text.contains("letter offcut 4 x 11 in: ") && !text.contains("4 x 11 in, 4 x 11 in"), "{text}");
+    for keys in ["j", "j", "1 v", "l"] {
+        bench.press(keys);
+        let laid = bench.model.yields.laid.asked.clone().unwrap();
+        let (asked, found) = bench.model.yields.beside.both().expect("it is asked with the layout");
+        assert_eq!(asked.papers.piece, laid.question.piece, "{keys}");
+        assert!(!found.papers.rows.is_empty(), "{keys}");
+    }
+}

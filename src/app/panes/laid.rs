@@ -49,7 +49,8 @@ fn of_row(pane: &YieldPane, ctx: &Ctx) -> Option<LaidAsk> {
             let piece = asked.pieces.get(rows.get(row)?.piece)?;
             let sheet = Sheet { grain: asked.grain, ..Sheet::new(asked.name.clone(), asked.size) };
             let question = Question { piece: piece.size, sheet, may_turn: piece.may_turn, ..own() };
-            Some(LaidAsk { question, paper: None })
+            let of = asked.offcut.and_then(|id| ctx.book.offcuts().get(id));
+            Some(LaidAsk { question, paper: of.map(|offcut| offcut.item) })
         }
         _ => None,
     }

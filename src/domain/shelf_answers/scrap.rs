@@ -235,7 +235,10 @@ pub fn heading(ask: &ScrapAsk, rows: &[ScrapRow], unit: Unit) -> String {
     } else {
         format!("{} can be cut from it, most of the paper used first", count_of(rows.len() as u64, "size"))
     };
-    format!("{}, {}: {what}", ask.name, ask.size.show_with_unit(unit))
+    let size = ask.size.show_with_unit(unit);
+    // An offcut has its size in its name.
+    let named = if ask.name.contains(&size) { ask.name.clone() } else { format!("{}, {size}", ask.name) };
+    format!("{named}: {what}")
 }
 
 /// One row in words: `4 x gift tag, 2 x 3 1/2 in: 92 % used (tag)`.

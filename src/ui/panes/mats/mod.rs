@@ -120,6 +120,11 @@ fn over_ruler(area: Rect) -> (Rect, Rect) {
 
 /// The drawing of what is in hand, with the ruler under it.
 fn picture(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+    let has_extras = !model.mats.card(&model.book).extras.is_empty();
+    if model.mats.view == MatsView::Made && !has_extras && !model.mats.ruler.open {
+        construction(model, area, on);
+        return None;
+    }
     let (top, bottom) = over_ruler(area);
     let used = what_is_drawn(model, top, on);
     if model.mats.view == MatsView::Card {

@@ -32,7 +32,7 @@ const LIST_OF_ONE: u16 = 100;
 /// Rows that a year of months takes.
 const USED: u16 = 13;
 /// Rows from which the months have each a bar of their own.
-const HIGH: u16 = 28;
+const HIGH: u16 = 24;
 /// Fewest rows of the list of one item above what is told of it.
 const FEW: u16 = 5;
 

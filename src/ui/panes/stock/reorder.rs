@@ -177,7 +177,7 @@ fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
                 chips::named(book, &item.name),
                 book.free(row.item).to_string(),
                 book.on_order(row.item).to_string(),
-                item.mark().to_string(),
+                dash(u64::from(item.mark())),
                 row.a_month(),
                 row.spare.to_string(),
                 row.on(model.today).map_or_else(String::new, |day| day.to_string()),
