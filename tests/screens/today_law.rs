@@ -57,6 +57,34 @@ fn each_line_agrees_with_the_view_that_it_leads_to() {
     }
 }
 
+/// Two large classes of which nothing is booked lack more papers than have lines: the rest stands under its class, and each of it
+/// is seen there.
+#[test]
+fn what_has_no_line_of_its_own_stands_where_it_is_seen() {
+    let classes = "4 [ [ n 'Large class, 99' Ctrl-s P 'winter' Enter n 'Cold evening, 99' Ctrl-s 4 0";
+    let mut bench = Bench::demo().keys(classes);
+    let rows = bench.model.day.rows.clone();
+    let more = rows.iter().filter(|row| row.section == Section::Short && row.what.ends_with(" more"));
+    assert!(more.clone().count() > 0, "{}", bench.text(120, 36));
+    for row in more {
+        let n = rows.iter().position(|other| other == row).unwrap();
+        bench.press("g");
+        (0..n).for_each(|_| bench.press("j"));
+        bench.press("Enter");
+        let (id, look) = bench.model.stock.classes.outlook.clone().expect("the page of a class");
+        assert!(row.goes == Goes::Class(id) && bench.model.stock.view == StockView::Class(id), "{row:?}");
+        let (whose, names) = row.words.split_once(", not booked: ").unwrap();
+        assert_eq!(whose, format!("for {}", bench.model.book.projects().name_of(id)));
+        assert_eq!(each_of(names).count().to_string(), row.what.trim_end_matches(" more"));
+        for (missing, name) in each_of(names) {
+            let of = |n: &&Need| bench.model.book.items().name_of(n.item) == name;
+            assert_eq!(look.needs.iter().find(of).unwrap().missing.to_string(), missing, "{name}");
+        }
+        bench.press("Backspace");
+        assert!(bench.model.day.is_open);
+    }
+}
+
 /// The view that came up says what the line said.
 fn agrees(seed: u64, bench: &Bench, row: &DayRow) {
     let (model, book) = (&bench.model, &bench.model.book);
