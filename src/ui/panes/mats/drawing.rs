@@ -217,6 +217,8 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
         let wide = text::width(&words) as u16 + 2;
         let left = scale.x(score.at).checked_sub(wide).filter(|_| !parts.iter().any(is_front));
         let (x, y) = match score.side {
+            // Within the drawing, or not at all.
+            Side::Width if left.is_none() && scale.x(score.at) + wide > scale.columns => continue,
             Side::Width => (left.unwrap_or(scale.x(score.at) + 1), scale.rows / 2),
             Side::Height => (scale.columns / 2, scale.y(score.at).saturating_sub(1)),
         };

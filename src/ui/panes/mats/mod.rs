@@ -25,8 +25,9 @@ use ratatui::layout::{Position, Rect};
 const BESIDE: u16 = 116;
 /// Rows of the ruler with its words.
 const RULER_ROWS: u16 = 10;
-/// The least columns for a second drawing beside the first.
+/// The least columns for a second drawing beside the first, and the least rows for it and the cards below it.
 const OTHER: u16 = 20;
+const OPEN: u16 = 14;
 /// The least rows that a card below facts needs.
 const CARD: u16 = 12;
 /// The least columns that facts need beside a drawing.
@@ -137,7 +138,7 @@ fn picture(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 fn beside(model: &Model, top: Rect, used: u16, on: &mut Surface) {
     let x = used + 3;
     let room = Rect { x: top.x + x, width: top.width.saturating_sub(x), ..top };
-    if room.width < OTHER || used == 0 {
+    if room.width < OTHER || room.height < OPEN || used == 0 {
         return;
     }
     let upper = Rect { height: room.height / 2, ..room };
