@@ -20,8 +20,8 @@ const EXAMPLES: &[Row] = &[
     ]),
     ("scrap", ["trimside scrap --demo 4x6", "trimside scrap --demo 5x7 --paper \"fern floor, letter\" --json"]),
     ("use-up", [
-        "trimside use-up --sheet 6x6 --front 3x4 --reveal 1/4",
-        "trimside use-up --sheet 6x6 --front 3x4 --reveal 1/4 --one-way --json",
+        "trimside use-up --sheet 6x6 --front 4x4 --reveal 1/8",
+        "trimside use-up --sheet 6x6 --front 4x4 --reveal 1/8 --one-way --json",
     ]),
     ("today", ["trimside today --demo", "trimside today --demo --pace 9 --json"]),
     ("strips", [

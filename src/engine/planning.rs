@@ -16,6 +16,11 @@ use std::time::{Duration, Instant};
 
 /// Seconds where nobody says otherwise.
 pub const SECONDS: f64 = 2.0;
+/// What comes after the last round, in times that it takes to write the plan down once: that, the order in which its layouts are cut, and
+/// its words or its answer for programs.
+const WRITINGS: u32 = 3;
+/// The same where the plan with stop cuts is written and told beside it.
+const WRITINGS_WITH_STOP_CUTS: u32 = 5;
 /// News of a better plan come no closer together than this.
 const NEWS: Duration = Duration::from_millis(100);
 
@@ -137,12 +142,12 @@ fn run(
     let end = limit.and_then(|limit| start.checked_add(limit));
     let alarm = end.map(|end| Alarm::at(end, cancel.0.clone()));
     let mut solver = Solver::heeding(job, SEED, &cancel.0);
-    // What comes after the last round takes time too: the last touch, and writing the plan down.
+    // What comes after the last round takes time too: the last touch, writing the plan down, and telling it.
     let writing = Instant::now();
     if limit.is_some_and(|limit| start.elapsed() < limit / 2) {
         let _ = solver.plan();
     }
-    let writing = writing.elapsed();
+    let writing = writing.elapsed() * if solver.has_stop_cuts() { WRITINGS_WITH_STOP_CUTS } else { WRITINGS };
     if let (Some(alarm), Some(end)) = (&alarm, end.and_then(|end| end.checked_sub(writing))) {
         alarm.set(end);
     }

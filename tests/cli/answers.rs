@@ -163,7 +163,7 @@ const EACH: &[&str] = &[
     "yield 4-1/8x5-3/8 --sheet 12x12 --near 1/4 --json",
     "yield --demo 4-1/8x5-3/8 --held --count 12 --near 1/8 --json",
     "scrap 4x6 --demo --json",
-    "use-up --sheet 6x6 --front 3x4 --reveal 1/4 --json",
+    "use-up --sheet 6x6 --front 4x4 --reveal 1/8 --json",
     "today --demo --day 2026-11-25 --pace 9 --json",
     "strips 2 --sheet 12x12 --json",
     "plan --demo --project \"Winter A6 set\" --most --json",

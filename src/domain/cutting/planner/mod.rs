@@ -126,6 +126,11 @@ impl Solver {
         }
     }
 
+    /// True where plans with stop cuts are looked for, too.
+    pub fn has_stop_cuts(&self) -> bool {
+        self.stopped.is_some()
+    }
+
     /// True where a piece goes on no sheet at all, however many there were.
     pub fn has_unplaced(&self) -> bool {
         !self.edge.unplaced.is_empty()
