@@ -1,6 +1,10 @@
 //! A card file as it stands on the disk: texts and numbers, nothing understood yet. Reader and writer share it, so that
 //! what is written can be read.
 
+pub(in crate::exchange) mod layer;
+pub(in crate::exchange) mod measures;
+
+use layer::LayerText;
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize)]
@@ -84,57 +88,6 @@ pub(in crate::exchange) struct PaperText {
     pub(in crate::exchange) weight: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::exchange) thickness: Option<String>,
-}
-
-#[derive(Serialize, Deserialize, Default)]
-#[serde(deny_unknown_fields, default)]
-pub(in crate::exchange) struct LayerText {
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub(in crate::exchange) name: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) reveal: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) size: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) strip: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) along: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) at: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) x: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) y: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) on: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) paper: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) colour: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) count: Option<u32>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) turn: Option<bool>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) made_by: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) allowance: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) grain: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) raise: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) frame: Option<FrameText>,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(in crate::exchange) struct FrameText {
-    pub(in crate::exchange) width: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) overlap: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) insert: Option<String>,
 }
 
 #[derive(Serialize, Deserialize, Default)]

@@ -46,30 +46,20 @@ use crate::domain::cardread;
 use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::envelope::{self, EASE};
 use crate::domain::cards::file::{Handed, LoosePiece, ProjectFile};
-use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score, Side};
+use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
 use crate::domain::cards::format;
-use crate::domain::cards::frame::Frame;
 use crate::domain::cards::job::CardSpec;
-use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
-use crate::domain::cards::made_by::MadeBy;
-use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
-use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::weighed::Weighed;
 use crate::domain::cards::{CardError, advice::Spares};
-use crate::domain::length::{Length, Unit};
+use crate::domain::length::Unit;
 use crate::domain::money::Money;
-use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
 use crate::domain::wrong_text::words;
-use crate::exchange::cardtext::{
-    EnvelopeText, FileText, FoldText, FrameText, LayerText, PaperText, PriceText, ProjectText,
-};
+use crate::exchange::cardtext::measures::{Reader, at, made_by, named_paper, side};
+use crate::exchange::cardtext::{EnvelopeText, FileText, FoldText, PriceText, ProjectText};
 use ron::extensions::Extensions;
 use serde::de::DeserializeOwned;
-
-/// More of one layer than any card takes.
-const MOST_OF_A_LAYER: u32 = 1000;
 
 /// Reads a card file; a bare number is in `unit` unless the file names another. A project file with one card is read as
 /// that card.
@@ -117,13 +107,6 @@ fn parsed<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     options
         .from_str(text)
         .map_err(|e| format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, words(&e.code)))
-}
-
-/// How a part is made; a straight cut where nothing is said.
-fn made_by(place: &str, words: Option<&str>) -> Result<MadeBy, String> {
-    words.map_or(Ok(MadeBy::Straight), |words| {
-        MadeBy::from_word(words).map_err(|why| format!("{place}: made_by: {why}"))
-    })
 }
 
 fn one_card(file: FileText, unit: Unit) -> Result<CardSpec, String> {
@@ -179,52 +162,7 @@ fn project(text: ProjectText, unit: Unit) -> Result<ProjectFile, String> {
     })
 }
 
-/// Where in the file a sentence belongs.
-fn at<T, E: std::fmt::Display>(place: &str, result: Result<T, E>) -> Result<T, String> {
-    result.map_err(|e| format!("{place}: {e}"))
-}
-
-struct Reader {
-    unit: Unit,
-}
-
 impl Reader {
-    fn length(&self, place: &str, text: &str) -> Result<Length, String> {
-        at(place, Length::parse(text, self.unit))
-    }
-
-    /// A length that may be nothing.
-    fn length_or_zero(&self, place: &str, text: &str) -> Result<Length, String> {
-        if text.trim() == "0" { Ok(Length::ZERO) } else { self.length(place, text) }
-    }
-
-    /// The paper needed around a piece, and the side that its grain has to follow.
-    fn around(
-        &self,
-        place: &str,
-        allowance: Option<&str>,
-        grain: Option<&str>,
-    ) -> Result<(Length, Grain), String> {
-        let allowance =
-            allowance.map(|a| self.length_or_zero(&format!("{place}: allowance"), a)).transpose()?;
-        let word = grain.unwrap_or_default();
-        let grain = Grain::from_word(word)
-            .ok_or_else(|| format!("{place}: grain \"{word}\" is not known: write long or short"))?;
-        Ok((allowance.unwrap_or(Length::ZERO), grain))
-    }
-
-    fn optional(&self, place: &str, text: Option<&String>) -> Result<Option<Length>, String> {
-        text.map(|t| self.length(place, t)).transpose()
-    }
-
-    fn or(&self, place: &str, text: Option<&String>, usual: Length) -> Result<Length, String> {
-        Ok(self.optional(place, text)?.unwrap_or(usual))
-    }
-
-    fn size(&self, place: &str, text: &str) -> Result<Size, String> {
-        at(place, Size::parse(text, self.unit))
-    }
-
     fn file(&self, file: FileText) -> Result<CardSpec, String> {
         let found = at("card", format::find(&file.card, self.unit))?;
         let papers = file.papers.iter().map(|p| self.paper(p)).collect::<Result<Vec<_>, _>>()?;
@@ -263,14 +201,6 @@ impl Reader {
         Ok(CardSpec { batch, ..CardSpec::of(card) })
     }
 
-    fn paper(&self, text: &PaperText) -> Result<Paper, String> {
-        let place = if text.name.is_empty() { "paper".to_owned() } else { format!("paper {}", text.name) };
-        let grammage = text.weight.as_ref().map(|w| at(&place, paper::grammage(w))).transpose()?;
-        let caliper =
-            text.thickness.as_ref().map(|t| at(&place, Thickness::parse(t, self.unit))).transpose()?;
-        Ok(Paper { name: text.name.clone(), grammage, caliper })
-    }
-
     fn fold(&self, text: &FoldText) -> Result<Fold, String> {
         let kind = text.kind.as_deref().map_or(Ok(FoldKind::Side), |k| at("fold", FoldKind::from_word(k)))?;
         let edge = match text.edge.as_deref() {
@@ -285,81 +215,6 @@ impl Reader {
         let allowance =
             text.allowance.as_ref().map(|a| self.length_or_zero("fold: allowance", a)).transpose()?;
         Ok(Fold { kind, edge, panels: text.panels, thickness, allowance })
-    }
-
-    fn layer(&self, index: usize, text: &LayerText, papers: &[Paper]) -> Result<Layer, String> {
-        let place = format!("layer {}", index + 1);
-        let shape = self.shape(&place, text)?;
-        let on = match text.on {
-            Some(0) => {
-                return Err(format!("{place}: on counts layers from 1; leave it out for the one before"));
-            }
-            on => on.map(|n| n - 1),
-        };
-        let count = text.count.unwrap_or(1);
-        if count > MOST_OF_A_LAYER {
-            return Err(format!(
-                "{place}: {count} of it on one card is too many: use at most {MOST_OF_A_LAYER}"
-            ));
-        }
-        let raise = text.raise.as_ref().map(|r| at(&place, paper::raise(r, self.unit))).transpose()?;
-        let frame = text.frame.as_ref().map(|f| self.frame(&place, f)).transpose()?;
-        let (allowance, grain) = self.around(&place, text.allowance.as_deref(), text.grain.as_deref())?;
-        Ok(Layer {
-            name: text.name.clone(),
-            shape,
-            on,
-            paper: named_paper(&place, text.paper.as_deref(), papers)?,
-            colour: text.colour.clone(),
-            count,
-            may_turn: text.turn.unwrap_or(true),
-            made_by: made_by(&place, text.made_by.as_deref())?,
-            allowance,
-            grain,
-            raise: raise.unwrap_or_default(),
-            frame,
-            insert: named_paper(&place, text.frame.as_ref().and_then(|f| f.insert.as_deref()), papers)?,
-        })
-    }
-
-    /// A reveal, a size or a strip, and only what belongs to it.
-    fn shape(&self, place: &str, text: &LayerText) -> Result<Shape, String> {
-        let has_place = text.x.is_some() || text.y.is_some();
-        let has_strip = text.along.is_some() || text.at.is_some();
-        let shape = match (&text.reveal, &text.size, &text.strip) {
-            (Some(reveal), None, None) => Shape::Inset(at(place, Reveal::parse(reveal, self.unit))?),
-            (None, Some(size), None) => {
-                Shape::Panel { size: self.size(place, size)?, place: self.place(place, text)? }
-            }
-            (None, None, Some(breadth)) => Shape::Strip {
-                along: text.along.as_deref().map_or(Ok(Side::Width), |s| side(place, s))?,
-                breadth: self.length(place, breadth)?,
-                at: text.at.as_ref().map(|a| self.length_or_zero(place, a)).transpose()?,
-            },
-            _ => return Err(format!("{place}: give it either a reveal or a size, or a strip's width")),
-        };
-        if text.size.is_none() && has_place {
-            return Err(format!("{place}: x and y are for a layer with a size; a reveal places it already"));
-        }
-        if text.strip.is_none() && has_strip {
-            return Err(format!("{place}: along and at are for a strip; give it a strip's width"));
-        }
-        Ok(shape)
-    }
-
-    fn place(&self, place: &str, text: &LayerText) -> Result<LayerPlace, String> {
-        match (&text.x, &text.y) {
-            (None, None) => Ok(LayerPlace::Middle),
-            (Some(x), Some(y)) => {
-                Ok(LayerPlace::At { x: self.length_or_zero(place, x)?, y: self.length_or_zero(place, y)? })
-            }
-            _ => Err(format!("{place}: give both x and y, or neither for the middle")),
-        }
-    }
-
-    fn frame(&self, place: &str, text: &FrameText) -> Result<Frame, String> {
-        let border = at(place, Reveal::parse(&text.width, self.unit))?;
-        Ok(Frame { border, overlap: self.or(place, text.overlap.as_ref(), Frame::OVERLAP)? })
     }
 
     fn envelope(&self, text: &EnvelopeText, card: &mut Card) -> Result<(), String> {
@@ -404,32 +259,6 @@ impl Reader {
             }
         };
         Ok(())
-    }
-}
-
-/// The paper of a name among the file's.
-pub(super) fn named_paper(
-    place: &str,
-    name: Option<&str>,
-    papers: &[Paper],
-) -> Result<Option<Paper>, String> {
-    let Some(name) = name else { return Ok(None) };
-    if let Some(found) = papers.iter().find(|p| p.name == name) {
-        return Ok(Some(found.clone()));
-    }
-    if papers.is_empty() {
-        // A name alone is enough to plan with; weight and thickness are then unknown.
-        return Ok(Some(Paper { name: name.to_owned(), ..Paper::default() }));
-    }
-    let names: Vec<&str> = papers.iter().map(|p| p.name.as_str()).collect();
-    Err(format!("{place}: {}", CardError::unknown_word(name, "paper of this file", &names)))
-}
-
-fn side(place: &str, word: &str) -> Result<Side, String> {
-    match word {
-        "width" => Ok(Side::Width),
-        "height" => Ok(Side::Height),
-        other => Err(format!("{place}: {}", CardError::unknown_word(other, "side", &["width", "height"]))),
     }
 }
 

@@ -3,21 +3,17 @@
 use crate::domain::cards::card::{Card, EnvelopeChoice, Extra};
 use crate::domain::cards::envelope::{self, EASE, Envelope};
 use crate::domain::cards::file::{Handed, ProjectFile};
-use crate::domain::cards::fold::{Edge, Fold, Side};
-use crate::domain::cards::frame::Frame;
+use crate::domain::cards::fold::{Edge, Fold};
 use crate::domain::cards::job::CardSpec;
-use crate::domain::cards::layer::{Layer, LayerPlace, Shape};
-use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::make::Make;
-use crate::domain::cards::paper::{self, Paper};
 use crate::domain::cards::post::{Address, OwnPrice};
-use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Unit};
-use crate::domain::size::{Grain, Size};
-use crate::domain::thickness::Thickness;
+use crate::exchange::cardtext::measures::{
+    Papers, Writer, grain_text, made_by_text, paper_text, thickness_text,
+};
 use crate::exchange::cardtext::{
-    BaseText, BatchText, EnvelopeText, FileText, FoldText, FrameText, LayerText, MakeText, PaperText,
-    PieceText, PriceText, ProjectText, ScoreText, SupplyText,
+    BaseText, BatchText, EnvelopeText, FileText, FoldText, MakeText, PieceText, PriceText, ProjectText,
+    ScoreText, SupplyText,
 };
 use ron::extensions::Extensions;
 use ron::ser::PrettyConfig;
@@ -40,10 +36,6 @@ pub fn handed(what: &Handed, unit: Unit) -> Result<String, String> {
 /// As [`handed`].
 pub fn card(file: &CardSpec, unit: Unit) -> Result<String, String> {
     text(&Writer { unit }.file(file))
-}
-
-fn made_by_text(way: MadeBy) -> Option<String> {
-    (way != MadeBy::Straight).then(|| way.word().to_owned())
 }
 
 fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
@@ -78,10 +70,6 @@ fn project(file: &ProjectFile, unit: Unit) -> Result<String, String> {
     })
 }
 
-fn grain_text(grain: Grain) -> Option<String> {
-    (grain != Grain::Unknown).then(|| grain.word().to_owned())
-}
-
 fn text(value: &impl Serialize) -> Result<String, String> {
     let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
     let layout = PrettyConfig::new().depth_limit(4);
@@ -91,87 +79,7 @@ fn text(value: &impl Serialize) -> Result<String, String> {
         .map_err(|e| format!("the card cannot be written as text ({e})"))
 }
 
-/// Papers of one file, each under a name of its own.
-#[derive(Default)]
-struct Papers(Vec<Paper>);
-
-impl Papers {
-    /// The name under which a paper stands in the file; a second paper of the same name is numbered.
-    fn name(&mut self, paper: &Paper) -> String {
-        let base = if paper.name.is_empty() { "paper" } else { paper.name.as_str() };
-        for n in 1.. {
-            let name = if n == 1 { base.to_owned() } else { format!("{base} ({n})") };
-            match self.0.iter().find(|p| p.name == name) {
-                None => {
-                    self.0.push(Paper { name: name.clone(), ..paper.clone() });
-                    return name;
-                }
-                Some(same) if same.grammage == paper.grammage && same.caliper == paper.caliper => {
-                    return name;
-                }
-                Some(_) => {}
-            }
-        }
-        base.to_owned()
-    }
-}
-
-fn weight_text(paper: &Paper) -> Option<String> {
-    paper.grammage.map(|g| format!("{} gsm", decimal(g.mg_per_m2(), 1000, 3)))
-}
-
-/// In ten-thousandths of an inch where that is exact, else in micrometres, which always is.
-fn thickness_text(t: Thickness) -> String {
-    let per_inch = Thickness::from_length(Length::inches(1)).units();
-    let whole = t.units() * 10_000;
-    if whole % per_inch == 0 {
-        format!("{} in", decimal(whole / per_inch, 10_000, 4))
-    } else {
-        format!("{} um", decimal(t.units(), 100, 2))
-    }
-}
-
-/// What lifts a layer by its usual name, where it has one.
-fn raise_text(t: Thickness) -> String {
-    let named = paper::raises().into_iter().find(|(_, height)| *height == t);
-    named.map_or_else(|| thickness_text(t), |(name, _)| name.to_owned())
-}
-
-/// A whole number of parts as a decimal without needless zeros: 12500 of 1000 is `12.5`.
-fn decimal(n: i64, parts: i64, places: usize) -> String {
-    let text = format!("{}.{:0places$}", n / parts, n % parts);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-fn paper_text(paper: &Paper) -> PaperText {
-    PaperText {
-        name: paper.name.clone(),
-        weight: weight_text(paper),
-        thickness: paper.caliper.map(thickness_text),
-    }
-}
-
-struct Writer {
-    unit: Unit,
-}
-
 impl Writer {
-    fn length(&self, length: Length) -> String {
-        if length == Length::ZERO { "0".to_owned() } else { length.exact_with_unit(self.unit) }
-    }
-
-    fn size(&self, size: Size) -> String {
-        size.exact_with_unit(self.unit)
-    }
-
-    fn reveal(&self, reveal: &Reveal) -> String {
-        if let Some(all) = reveal.uniform() {
-            return self.length(all);
-        }
-        let sides = [reveal.left, reveal.top, reveal.right, reveal.bottom];
-        sides.map(|s| self.length(s)).join(":")
-    }
-
     fn file(&self, file: &CardSpec) -> FileText {
         let card = &file.card;
         let mut papers = Papers::default();
@@ -215,46 +123,6 @@ impl Writer {
             thickness: fold.thickness.map(thickness_text),
             allowance: fold.allowance.map(|a| self.length(a)),
         }
-    }
-
-    fn layer(&self, layer: &Layer, papers: &mut Papers) -> LayerText {
-        let mut name_of = |paper: &Option<Paper>| paper.as_ref().map(|p| papers.name(p));
-        let (paper, insert) = (name_of(&layer.paper), name_of(&layer.insert));
-        let text = LayerText {
-            name: layer.name.clone(),
-            on: layer.on.map(|n| n + 1),
-            paper,
-            colour: layer.colour.clone(),
-            count: Some(layer.count).filter(|n| *n != 1),
-            turn: (!layer.may_turn).then_some(false),
-            made_by: made_by_text(layer.made_by),
-            allowance: layer.allowance.is_positive().then(|| self.length(layer.allowance)),
-            grain: grain_text(layer.grain),
-            raise: (layer.raise > Thickness::ZERO).then(|| raise_text(layer.raise)),
-            frame: layer.frame.map(|f| self.frame(&f, insert)),
-            ..LayerText::default()
-        };
-        match layer.shape {
-            Shape::Inset(reveal) => LayerText { reveal: Some(self.reveal(&reveal)), ..text },
-            Shape::Panel { size, place } => {
-                let (x, y) = match place {
-                    LayerPlace::Middle => (None, None),
-                    LayerPlace::At { x, y } => (Some(self.length(x)), Some(self.length(y))),
-                };
-                LayerText { size: Some(self.size(size)), x, y, ..text }
-            }
-            Shape::Strip { along, breadth, at } => LayerText {
-                strip: Some(self.length(breadth)),
-                along: (along == Side::Height).then(|| along.word().to_owned()),
-                at: at.map(|a| self.length(a)),
-                ..text
-            },
-        }
-    }
-
-    fn frame(&self, frame: &Frame, insert: Option<String>) -> FrameText {
-        let overlap = Some(frame.overlap).filter(|o| *o != Frame::OVERLAP);
-        FrameText { width: self.reveal(&frame.border), overlap: overlap.map(|o| self.length(o)), insert }
     }
 
     fn envelope(&self, card: &Card) -> EnvelopeText {

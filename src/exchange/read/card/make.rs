@@ -1,6 +1,5 @@
 //! The `make` list of a card file: what is to be made beside the card.
 
-use super::{Reader, at, named_paper, side};
 use crate::domain::cards::card::Extra;
 use crate::domain::cards::construction::bag::Bag;
 use crate::domain::cards::construction::boxes::LID_ROOM;
@@ -13,6 +12,7 @@ use crate::domain::cards::paper::Paper;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 use crate::exchange::cardtext::MakeText;
+use crate::exchange::cardtext::measures::{Reader, at, named_paper, side};
 
 impl Reader {
     pub(super) fn extra(&self, text: &MakeText, papers: &[Paper]) -> Result<Extra, String> {
