@@ -18,9 +18,9 @@ use std::time::{Duration, Instant};
 pub const SECONDS: f64 = 2.0;
 /// What comes after the last round, in times that it takes to write the plan down once: that, the order in which its layouts are cut, and
 /// its words or its answer for programs.
-const WRITINGS: u32 = 3;
+const WRITINGS: u32 = 2;
 /// The same where the plan with stop cuts is written and told beside it.
-const WRITINGS_WITH_STOP_CUTS: u32 = 5;
+const WRITINGS_WITH_STOP_CUTS: u32 = 4;
 /// News of a better plan come no closer together than this.
 const NEWS: Duration = Duration::from_millis(100);
 
@@ -143,16 +143,19 @@ fn run(
     let alarm = end.map(|end| Alarm::at(end, cancel.0.clone()));
     let mut solver = Solver::heeding(job, SEED, &cancel.0);
     // What comes after the last round takes time too: the last touch, writing the plan down, and telling it.
-    let writing = Instant::now();
-    if limit.is_some_and(|limit| start.elapsed() < limit / 2) {
-        let _ = solver.plan();
-    }
-    let writing = writing.elapsed() * if solver.has_stop_cuts() { WRITINGS_WITH_STOP_CUTS } else { WRITINGS };
+    let begun = Instant::now();
+    let first = limit.map(|_| solver.plan());
+    let writing = begun.elapsed() * if solver.has_stop_cuts() { WRITINGS_WITH_STOP_CUTS } else { WRITINGS };
     if let (Some(alarm), Some(end)) = (&alarm, end.and_then(|end| end.checked_sub(writing))) {
         alarm.set(end);
     }
-    let mut longest = Duration::ZERO;
     tell(&solver.progress(), &solver);
+    if let (Some(first), Some(limit)) = (first, limit)
+        && start.elapsed() + writing > limit
+    {
+        return first;
+    }
+    let mut longest = Duration::ZERO;
     loop {
         let begun = Instant::now();
         let go_on = match budget {
