@@ -5,6 +5,7 @@ pub(in crate::exchange) mod layer;
 pub(in crate::exchange) mod measures;
 
 use layer::LayerText;
+use measures::PaperText;
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize)]
@@ -77,17 +78,6 @@ pub(in crate::exchange) struct BaseText {
 pub(in crate::exchange) struct ScoreText {
     pub(in crate::exchange) side: String,
     pub(in crate::exchange) at: String,
-}
-
-#[derive(Serialize, Deserialize, Default)]
-#[serde(deny_unknown_fields, default)]
-pub(in crate::exchange) struct PaperText {
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub(in crate::exchange) name: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) weight: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::exchange) thickness: Option<String>,
 }
 
 #[derive(Serialize, Deserialize, Default)]

@@ -50,7 +50,7 @@ impl ShelfOrder {
     pub const fn words(self) -> &'static str {
         match self {
             Self::Colour(Order::Families) => "neutrals, then hue families",
-            Self::Colour(Order::Smooth) => "each next to the one most like it",
+            Self::Colour(Order::Smooth) => "each beside the one most like it",
             Self::Colour(Order::Name) => "by name",
             Self::Colour(Order::Group) => "by family, then name",
             Self::State => "by state",

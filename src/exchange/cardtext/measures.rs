@@ -9,7 +9,19 @@ use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::{Grain, Size};
 use crate::domain::thickness::Thickness;
-use crate::exchange::cardtext::PaperText;
+use serde::{Deserialize, Serialize};
+
+/// A paper of the file.
+#[derive(Serialize, Deserialize, Default)]
+#[serde(deny_unknown_fields, default)]
+pub(in crate::exchange) struct PaperText {
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub(in crate::exchange) name: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) weight: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::exchange) thickness: Option<String>,
+}
 
 /// Reads texts, with the place in the file that a sentence names.
 pub(in crate::exchange) struct Reader {
