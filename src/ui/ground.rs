@@ -49,16 +49,19 @@ pub fn edge(area: Rect, colour: Color, buf: &mut Buffer, look: &Look) {
         return;
     }
     let ([left, right], ink) = (edges(look), Style::new().fg(edge_ink(look)));
-    let has_blocks = look.glyphs.halves.is_some();
+    let has_lines = look.glyphs.halves.is_some() && shown.height > 1;
     for y in shown.top()..shown.bottom() {
         for x in shown.left()..shown.right() {
-            let sign = match () {
-                () if x == shown.left() => left,
-                () if x + 1 == shown.right() => right,
-                () if !has_blocks || shown.height < 2 => continue,
-                () if y == shown.top() => "▔",
-                () if y + 1 == shown.bottom() => "▁",
-                () => continue,
+            let sign = if x == shown.left() {
+                left
+            } else if x + 1 == shown.right() {
+                right
+            } else if has_lines && y == shown.top() {
+                "▔"
+            } else if has_lines && y + 1 == shown.bottom() {
+                "▁"
+            } else {
+                continue;
             };
             if let Some(cell) = buf.cell_mut((x, y)) {
                 cell.set_symbol(sign).set_style(ink);

@@ -100,6 +100,11 @@ const fn breaks(used: usize, word: usize, columns: usize) -> bool {
     used > 0 && used + 1 + word > columns
 }
 
+/// How many rows have no room, behind the heading of a list; nothing where all have.
+pub fn hidden(rows: usize) -> String {
+    if rows == 0 { String::new() } else { format!("  {rows} hidden") }
+}
+
 /// `1 sheet`, `2 sheets`.
 pub fn count(n: impl Into<u64>, one: &str, many: &str) -> String {
     counted(n.into(), one, many)

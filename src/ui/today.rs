@@ -311,10 +311,12 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
 fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let events = events(model, day);
-    let style = match () {
-        () if day == model.today => theme.picked,
-        () if !events.is_empty() => theme.title,
-        () => theme.dim,
+    let style = if day == model.today {
+        theme.picked
+    } else if !events.is_empty() {
+        theme.title
+    } else {
+        theme.dim
     };
     let mut number = format!("{:>2}", day.day());
     // The month begins within the row: it is named there, where the words of the day leave room.

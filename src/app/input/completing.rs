@@ -78,12 +78,16 @@ pub fn matches<'a>(typed: &str, names: &'a [String]) -> Vec<&'a str> {
     let typed = typed.trim().to_lowercase();
     let rank = |name: &str| {
         let name = name.to_lowercase();
-        match () {
-            () if name == typed => Some(0),
-            () if name.starts_with(&typed) => Some(1),
-            () if name.split_whitespace().any(|word| word.starts_with(&typed)) => Some(2),
-            () if name.contains(&typed) => Some(3),
-            () => None,
+        if name == typed {
+            Some(0)
+        } else if name.starts_with(&typed) {
+            Some(1)
+        } else if name.split_whitespace().any(|word| word.starts_with(&typed)) {
+            Some(2)
+        } else if name.contains(&typed) {
+            Some(3)
+        } else {
+            None
         }
     };
     let mut all: Vec<(u8, &str)> = names.iter().filter_map(|n| Some((rank(n)?, n.as_str()))).collect();

@@ -45,7 +45,7 @@ pub enum Part {
 impl PartKind {
     /// The kinds of layers.
     pub const LAYERS: [Self; 4] = [Self::Mat, Self::Frame, Self::Panel, Self::Strip];
-    /// What is made beside a card.
+    /// What is made beside a card: first what follows from the card itself.
     pub const BESIDE: [Self; 10] = [
         Self::BellyBand,
         Self::InsideLiner,
@@ -60,14 +60,10 @@ impl PartKind {
     ];
 
     /// Of these, what follows from the card itself; the others have measures of their own.
-    pub const FOR_CARD: [Self; 6] = [
-        Self::BellyBand,
-        Self::InsideLiner,
-        Self::InsertSheet,
-        Self::EnvelopeLiner,
-        Self::SquareEnvelope,
-        Self::StraightEnvelope,
-    ];
+    pub const FOR_CARD: [Self; 6] = {
+        let [band, liner, insert, envelope_liner, square, straight, ..] = Self::BESIDE;
+        [band, liner, insert, envelope_liner, square, straight]
+    };
 
     /// The trade's word.
     pub const fn word(self) -> &'static str {

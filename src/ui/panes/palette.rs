@@ -69,9 +69,7 @@ fn heading(model: &Model, hidden: usize, area: Rect, on: &mut Surface) {
     if !narrowed.is_empty() {
         runs.push(run(format!(" of {}, only {narrowed}", pane.all.len()), theme.warn));
     }
-    if hidden > 0 {
-        runs.push(run(format!("  {hidden} hidden"), theme.dim));
-    }
+    runs.push(run(text::hidden(hidden), theme.dim));
     on.put(area, 0, 0, &runs);
     on.put(area, 0, 1, &[run(pane.order.words(), theme.dim)]);
     if pane.swatches.is_empty() {

@@ -258,8 +258,7 @@ fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Su
     }
     let heading = words::cuts_words(a, model.yields.trimmer.profile.set_by);
     let hidden = rows.len().saturating_sub(room);
-    let more = if hidden > 0 { format!("  {hidden} hidden") } else { String::new() };
-    on.put(area, 0, 0, &[run(heading, theme.title), run(more, theme.dim)]);
+    on.put(area, 0, 0, &[run(heading, theme.title), run(text::hidden(hidden), theme.dim)]);
     let first = first_shown(picked, rows.len(), room);
     on.hits.add(area, Spot::In(List::Steps));
     for (n, row) in rows.iter().enumerate().skip(first).take(room) {

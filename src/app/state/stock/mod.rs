@@ -265,10 +265,13 @@ pub fn log_line<'a>(pane: &StockPane, book: &'a Book, n: usize) -> Option<&'a Lo
 pub fn state_word(book: &Book, id: ItemId) -> &'static str {
     let s = standing(book, id);
     let coming = i64::try_from(s.on_order).unwrap_or(i64::MAX);
-    match () {
-        () if s.free < 0 => "SHORT",
-        () if s.is_low() && s.free.saturating_add(coming) >= i64::from(s.mark) => "ordered",
-        () if s.is_low() => "LOW",
-        () => book.items().get(id).map_or("", |i| i.state.word()),
+    if s.free < 0 {
+        "SHORT"
+    } else if s.is_low() && s.free.saturating_add(coming) >= i64::from(s.mark) {
+        "ordered"
+    } else if s.is_low() {
+        "LOW"
+    } else {
+        book.items().get(id).map_or("", |i| i.state.word())
     }
 }

@@ -203,16 +203,13 @@ fn side_by_side(pane: &PalettePane, row: &PhotoRow, area: Rect, on: &mut Surface
 
 /// The heading of a picture's trios: with the keys that go through them and take one, and how many are hidden.
 fn trios_head(model: &Model, hidden: usize, area: Rect) -> String {
-    let whole = model.keymap.say(TRIO_KEYS);
-    if hidden == 0 {
+    let whole = format!("{}{}", model.keymap.say(TRIO_KEYS), text::hidden(hidden));
+    if hidden == 0 || text::width(&whole) <= usize::from(area.width) {
         return whole;
     }
-    let both = format!("{whole}  {hidden} hidden");
-    if text::width(&both) <= usize::from(area.width) {
-        return both;
-    }
-    let short = "Trios, N hidden: <photo-trio-before> <photo-trio-next>, <photo-keep-trio> keeps";
-    model.keymap.say(&short.replace('N', &hidden.to_string()))
+    model.keymap.say(&format!(
+        "Trios, {hidden} hidden: <photo-trio-before> <photo-trio-next>, <photo-keep-trio> keeps"
+    ))
 }
 
 /// The colours of a picture of anything and the trios that its papers make, with the picked one on the card in hand. On a low
@@ -237,9 +234,8 @@ fn scene(model: &Model, view: &PhotoView, (area, head): (Rect, Head), on: &mut S
         return at;
     }
     let place = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
-    let head = trios_head(model, list.hidden(model, place, on.look), area);
-    on.put(area, 0, y, &[run(head, theme.title)]);
-    let (used, _) = list.draw(model, place, on, false);
+    let (used, _, hidden) = list.draw(model, place, on, false);
+    on.put(area, 0, y, &[run(trios_head(model, hidden, area), theme.title)]);
     let y = y + 1 + used;
     if let Some(trio) = picked_trio.and_then(|n| view.trios.get(n)) {
         let parts = trio_reason(&model.book, pane, trio);

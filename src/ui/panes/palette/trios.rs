@@ -66,11 +66,8 @@ pub(super) fn draw(
         TrioList { trios: &pane.trios, picked, is_focused: pane.focus == Focus::Trios, base: base(model) };
     let place = Rect { y: area.y + y, height: left, ..area };
     on.hits.add(place, Spot::In(List::Trios));
-    let (used, at) = list.draw(model, Rect { height: room, ..place }, on, true);
-    let hidden = list.hidden(model, Rect { height: room, ..place }, on.look);
-    if hidden > 0 {
-        on.put(area, head_end, head_y, &[run(format!("  {hidden} hidden"), on.look.theme.dim)]);
-    }
+    let (used, at, hidden) = list.draw(model, Rect { height: room, ..place }, on, true);
+    on.put(area, head_end, head_y, &[run(text::hidden(hidden), on.look.theme.dim)]);
     let row = y + used;
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
         let least = if beside.is_some() { 0 } else { card::least_rows(model) };
@@ -131,32 +128,20 @@ impl TrioList<'_> {
         self.lines(model, width, look).len() as u16
     }
 
-    /// The rows of the screen that have room, from the first shown on.
-    fn in_view<'b>(&self, lines: &'b [Row], height: u16) -> impl Iterator<Item = &'b Row> + use<'b> {
-        let is_pick = |row: &Row| matches!(row, Row::First(n, _) if Some(*n) == self.picked);
-        let pick = lines.iter().position(is_pick).unwrap_or(0);
-        let room = usize::from(height);
-        lines.iter().skip(first_shown(pick, lines.len(), room)).take(room)
-    }
-
-    /// How many trios have no room.
-    pub(super) fn hidden(&self, model: &Model, area: Rect, look: &Look) -> usize {
-        let lines = self.lines(model, area.width, look);
-        let is_trio = |row: &&Row| matches!(row, Row::First(..));
-        self.trios.len() - self.in_view(&lines, area.height).filter(is_trio).count()
-    }
-
-    /// Draws what has room; returns the rows used, and where the picked one stands.
+    /// Draws what has room; returns the rows used, where the picked one stands, and how many trios have no room.
     pub(super) fn draw(
         &self,
         model: &Model,
         area: Rect,
         on: &mut Surface,
         takes_clicks: bool,
-    ) -> (u16, Option<Position>) {
+    ) -> (u16, Option<Position>, usize) {
         let lines = self.lines(model, area.width, on.look);
-        let (mut used, mut at) = (0, None);
-        for line in self.in_view(&lines, area.height) {
+        let is_pick = |row: &Row| matches!(row, Row::First(n, _) if Some(*n) == self.picked);
+        let pick = lines.iter().position(is_pick).unwrap_or(0);
+        let room = usize::from(area.height);
+        let (mut used, mut at, mut hidden) = (0, None, self.trios.len());
+        for line in lines.iter().skip(first_shown(pick, lines.len(), room)).take(room) {
             let place = Rect { y: area.y + used, height: 1, ..area };
             used += 1;
             let (n, names, is_first) = match line {
@@ -168,6 +153,7 @@ impl TrioList<'_> {
                 Row::More(n, names) => (*n, names, false),
             };
             let Some(trio) = self.trios.get(n) else { continue };
+            hidden -= usize::from(is_first);
             self.row(model, (n, trio), (names, is_first), place, on);
             if takes_clicks {
                 on.hits.add(place, Spot::Row(List::Trios, n));
@@ -176,7 +162,7 @@ impl TrioList<'_> {
                 at = Some(Position::new(place.x, place.y));
             }
         }
-        (used, at)
+        (used, at, hidden)
     }
 
     fn lines(&self, model: &Model, width: u16, look: &Look) -> Vec<Row> {

@@ -38,10 +38,12 @@ pub(super) fn draw(
             c.why.word().to_owned(),
             c.who,
         ];
-        let style = match () {
-            () if c.left < 0 => theme.bad,
-            () if c.why == Why::Comes => theme.good,
-            () => theme.text,
+        let style = if c.left < 0 {
+            theme.bad
+        } else if c.why == Why::Comes {
+            theme.good
+        } else {
+            theme.text
         };
         Row { cells, style }
     }));

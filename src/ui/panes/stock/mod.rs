@@ -198,10 +198,12 @@ fn shelf_row(model: &Model, (id, item): (ItemId, &Item), cells: usize, look: &Lo
     let state = state_word(book, id).to_owned();
     let low = state == "LOW";
     let size = item.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
-    let style = match () {
-        () if free < 0 => look.theme.bad,
-        () if low => look.theme.low,
-        () => look.theme.text,
+    let style = if free < 0 {
+        look.theme.bad
+    } else if low {
+        look.theme.low
+    } else {
+        look.theme.text
     };
     let cells = vec![
         chips::named(book, &item.name),

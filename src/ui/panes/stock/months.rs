@@ -47,11 +47,14 @@ pub(super) fn draw(model: &Model, due: &[CalendarRow], area: Rect, on: &mut Surf
             let at = before + i64::from(day) - 1;
             let Ok(date) = Date::new(first.year(), first.month(), day) else { continue };
             let of_day = || due.iter().filter(|r| r.on == date);
-            let (sign, style) = match () {
-                () if of_day().any(|r| r.due == Due::Held) => ("*", theme.mark),
-                () if of_day().next().is_some() => ("+", theme.warn),
-                () if date == model.today => ("<", theme.title),
-                () => (" ", theme.text),
+            let (sign, style) = if of_day().any(|r| r.due == Due::Held) {
+                ("*", theme.mark)
+            } else if of_day().next().is_some() {
+                ("+", theme.warn)
+            } else if date == model.today {
+                ("<", theme.title)
+            } else {
+                (" ", theme.text)
             };
             let (x, y) = ((at % 7) as u16 * 3, 2 + (at / 7) as u16);
             on.put(place, x, y, &[run(format!("{day:>2}{sign}"), style)]);
