@@ -96,6 +96,15 @@ pub fn open_at(dir: &Path, answer: &str) -> Session {
     session
 }
 
+/// Opens and waits for a message of the start before the page of the day is left, for leaving takes the message away.
+pub fn open_to_a_message(dir: &Path, message: &str) -> Session {
+    let mut session = Session::open(command(&["--data", dir.to_str().unwrap()], &[]), 24, 80);
+    session.leaves_today = false;
+    session.wait_for(message);
+    session.leaves_today = true;
+    session
+}
+
 #[test]
 fn the_other_window_and_the_command_line_write_while_this_one_is_open() {
     let dir = tempfile::tempdir().unwrap();

@@ -1,7 +1,7 @@
 //! The real program in a real terminal, with the disk gone, full or closed to it, with signals, odd terminals and slow
 //! ones: the person is told, the work stays, and the terminal is handed back.
 
-use super::bench::{assert_left_once, kept, open_at};
+use super::bench::{assert_left_once, kept, open_at, open_to_a_message};
 use super::harness::Session;
 use crate::skipped::{Needs, skip};
 use rustix::process::Signal as Kill;
@@ -459,7 +459,7 @@ fn a_book_of_a_newer_version_is_shown_and_not_changed() {
     std::fs::write(&path, format!("// trimside book, schema 9, step {step}, check {sum:016x}\n{body}\n"))
         .unwrap();
     let before = std::fs::read(&path).unwrap();
-    let mut session = open_at(dir.path(), "newer version of trimside");
+    let mut session = open_to_a_message(dir.path(), "newer version of trimside");
     session.wait_for("14 a sheet");
     session.send("4/fern floor, letter\r");
     session.wait_for("36 on hand");

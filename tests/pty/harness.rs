@@ -122,9 +122,11 @@ impl Session {
         self.wait_until(text, |screen| screen.contents().contains(text));
     }
 
-    /// Leaves the page of the day, once, as soon as it is there.
+    /// Leaves the page of the day, once, as soon as it is there whole: leaving it in the middle of a frame would take a
+    /// message away that the rest of the frame brings.
     fn leave_today(&mut self) {
-        if self.leaves_today && self.text().lines().any(|line| line.starts_with(" Today, ")) {
+        let whole = self.raw.ends_with(b"\x1b[?2026l");
+        if whole && self.leaves_today && self.text().lines().any(|line| line.starts_with(" Today, ")) {
             self.leaves_today = false;
             self.send("\x1b");
         }
