@@ -72,6 +72,11 @@ impl Covers {
         self.all.push(cover);
     }
 
+    /// True where so many sheets of each row meet everything.
+    pub(crate) fn allow(&self, counts: &[u32]) -> bool {
+        self.all.iter().all(|cover| cover.rest(counts) <= 0)
+    }
+
     /// The cheapest numbers of sheets that meet everything and are none of `tried`. `None` where there are too many rows, too
     /// many numbers, or no numbers that do.
     pub(crate) fn cheapest(&self, model: &Instance, tried: &[Vec<u32>]) -> Option<Sum> {

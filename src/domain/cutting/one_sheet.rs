@@ -163,7 +163,10 @@ impl Bounds {
         let mut outside = vec![0_i64; xs.len() * n];
         for i in (0..xs.len()).rev() {
             for j in (0..n).rev() {
-                let mut most = 0;
+                // A build that is widened or made higher, since it lies beside a larger one, has no less before it.
+                let wider = (i + 1 < xs.len()).then(|| outside[(i + 1) * n + j]);
+                let higher = (j + 1 < n).then(|| outside[i * n + j + 1]);
+                let mut most = wider.into_iter().chain(higher).max().unwrap_or(0);
                 // A build that is put beside this one, then the same question about both together. A sum that is no
                 // position would take more pieces than there are.
                 for u in 1..xs.len() {
@@ -356,6 +359,15 @@ mod tests {
         // Two 3x2 would fill it.
         let worth = most_valuable(5, 4, &[kind(3, 2, 2, 6), kinds[1]], builds(10_000)).unwrap();
         assert_eq!(worth.value, 20);
+    }
+
+    #[test]
+    fn a_build_beside_a_higher_one_is_not_given_up() {
+        // By hand: on 10 x 7 the 4 x 3 lies beside the 6 x 7 that is 4 higher, and no sum of sides is 4 high.
+        let kinds = [kind(4, 3, 1, 2), kind(6, 7, 1, 1)];
+        for kinds in [kinds, [kinds[1], kinds[0]]] {
+            assert_eq!(most_valuable(10, 7, &kinds, builds(100)), Some(Worth { value: 3, bound: 3 }));
+        }
     }
 
     #[test]

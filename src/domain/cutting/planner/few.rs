@@ -1,14 +1,8 @@
-//! A few pieces on a few sheets, exactly: every way to put pieces together from edge to edge, and the cheapest way to share
-//! them out among sheets.
-//!
-//! For every choice of pieces the smallest rooms are known that they can be cut from: of two choices without a piece in
-//! common, side by side or one above the other (every layout from edge to edge comes about like that). Of these rooms only
-//! those are kept that none is smaller than in both directions. Then each choice costs the cheapest sheet that has room for
-//! a part of it, and what the rest costs.
+//! A few pieces on a few sheets, exactly: the cheapest way to share them out among sheets. Each choice of pieces costs the
+//! cheapest sheet that has room for a part of it, and what the rest costs.
 
-use super::model::{Format, Instance, TURNED, UPRIGHT};
-use super::shape::Shape;
-use crate::domain::cutting::patterns::exact::trimmed;
+use super::model::Instance;
+use super::rooms::{Choices, Table};
 use crate::domain::cutting::recreate::bin::Bin;
 
 /// Choices of pieces, and ways to part them in two, up to which it is done (about a tenth of a second).
@@ -17,217 +11,22 @@ const MOST_PARTINGS: usize = 700_000;
 /// Numbers of sheets that are kept apart where sheets run out.
 const MOST_STOCKS: usize = 64;
 
-/// Width and height.
-type Room = (i32, i32);
-/// Some pieces and the room that they are cut from.
-type Cut = (usize, Room);
-
-/// Choices of pieces as numbers: so many of the first kind, of the second and so on, in mixed places.
-struct Choices {
-    counts: Vec<u32>,
-    place: Vec<usize>,
-    all: usize,
-}
-
-impl Choices {
-    fn new(model: &Instance) -> Option<Self> {
-        let counts: Vec<u32> = model.kinds.iter().map(|k| k.count).collect();
-        let (mut place, mut all, mut partings) = (Vec::new(), 1_usize, 1_usize);
-        for &n in &counts {
-            place.push(all);
-            let n = n as usize;
-            all = all.checked_mul(n + 1).filter(|all| *all <= MOST_CHOICES)?;
-            partings = partings.checked_mul((n + 1) * (n + 2) / 2).filter(|p| *p <= MOST_PARTINGS)?;
-        }
-        Some(Self { counts, place, all })
-    }
-
-    /// So many of a kind in a choice.
-    fn of(&self, choice: usize, kind: usize) -> u32 {
-        (choice / self.place[kind]) as u32 % (self.counts[kind] + 1)
-    }
-
-    /// Calls back for every part of a choice, nothing and all of it among them.
-    fn each_part(&self, choice: usize, tell: &mut dyn FnMut(usize)) {
-        self.parts_from(choice, 0, 0, tell);
-    }
-
-    fn parts_from(&self, choice: usize, kind: usize, part: usize, tell: &mut dyn FnMut(usize)) {
-        let Some(&place) = self.place.get(kind) else { return tell(part) };
-        for n in 0..=self.of(choice, kind) as usize {
-            self.parts_from(choice, kind + 1, part + n * place, tell);
-        }
-    }
-}
-
-/// The smallest rooms of every choice on sheets that have the same rules for all pieces.
-struct Rooms<'a> {
-    model: &'a Instance,
-    choices: &'a Choices,
-    /// One of the rows; the others have the same rules.
-    row: usize,
-    /// The rows' sheets.
-    sheets: Vec<Room>,
-    /// By choice; narrow and high first.
-    all: Vec<Vec<Room>>,
-}
-
-impl<'a> Rooms<'a> {
-    fn new(model: &'a Instance, choices: &'a Choices, rows: &[usize]) -> Option<Self> {
-        let sheets = rows.iter().map(|&row| (model.formats[row].w, model.formats[row].h)).collect();
-        let mut rooms =
-            Self { model, choices, row: *rows.first()?, sheets, all: vec![Vec::new(); choices.all] };
-        for choice in 1..choices.all {
-            if model.stop.is_asked() {
-                return None;
-            }
-            rooms.all[choice] = rooms.of(choice);
-        }
-        Some(rooms)
-    }
-
-    fn of(&self, choice: usize) -> Vec<Room> {
-        let mut found = self.alone(choice).map(|(room, _)| room).collect::<Vec<_>>();
-        found.retain(|&room| self.fits_somewhere(room));
-        let mut kept = Vec::new();
-        for room in found {
-            keep(&mut kept, room);
-        }
-        self.choices.each_part(choice, &mut |part| {
-            let rest = choice - part;
-            // Each pair once; rooms of a part that does not fit a sheet are none.
-            if part < rest || part == choice || self.all[part].is_empty() || self.all[rest].is_empty() {
-                return;
-            }
-            for down in [true, false] {
-                each_joint(&self.all[part], &self.all[rest], down, &mut |room, _, _| {
-                    if self.fits_somewhere(room) {
-                        keep(&mut kept, room);
-                    }
-                });
-            }
-        });
-        kept
-    }
-
-    /// A choice of one piece, each way that it may lie.
-    fn alone(&self, choice: usize) -> impl Iterator<Item = (Room, (u16, bool))> + '_ {
-        let kind = self.choices.place.iter().position(|&place| place == choice);
-        let ways = kind.map(|k| (k, &self.model.kinds[k]));
-        ways.into_iter().flat_map(|(k, kind)| {
-            let lying = [(UPRIGHT, false), (TURNED, true)];
-            let ways = kind.ways[self.row];
-            lying
-                .into_iter()
-                .filter(move |(way, _)| ways & way != 0)
-                .map(move |(_, turned)| (kind.lying(turned), (k as u16, turned)))
-        })
-    }
-
-    fn fits_somewhere(&self, (w, h): Room) -> bool {
-        self.sheets.iter().any(|sheet| w <= sheet.0 && h <= sheet.1)
-    }
-
-    /// A room of a choice that a sheet has.
-    fn on(&self, choice: usize, sheet: Room) -> Option<Room> {
-        self.all[choice].iter().copied().find(|room| room.0 <= sheet.0 && room.1 <= sheet.1)
-    }
-
-    /// How a choice is cut out of one of its rooms.
-    fn shape(&self, choice: usize, room: Room) -> Shape {
-        if let Some((_, (kind, turned))) = self.alone(choice).find(|(own, _)| *own == room) {
-            return Shape::Piece { kind, turned };
-        }
-        let mut found: Option<(bool, Cut, Cut)> = None;
-        self.choices.each_part(choice, &mut |part| {
-            let rest = choice - part;
-            if found.is_some() || part < rest || part == choice {
-                return;
-            }
-            for down in [true, false] {
-                each_joint(&self.all[part], &self.all[rest], down, &mut |joint, a, b| {
-                    if joint == room {
-                        found = Some((down, (part, a), (rest, b)));
-                    }
-                });
-            }
-        });
-        let Some((down, first, second)) = found else { return Shape::Left };
-        let part = |(choice, (w, h)): Cut| {
-            let (extent, wide, high) = if down { (w, w, room.1) } else { (h, room.0, h) };
-            (extent, trimmed(wide, high, w, h, self.shape(choice, (w, h))))
-        };
-        Shape::Parts { down, parts: vec![part(first), part(second)] }
-    }
-}
-
-/// Keeps a room unless another is no larger in both directions; those that it makes needless go.
-fn keep(kept: &mut Vec<Room>, room: Room) {
-    let at = kept.partition_point(|k| k.0 <= room.0);
-    if at > 0 && kept[at - 1].1 <= room.1 {
-        return;
-    }
-    let from = kept[..at].iter().rposition(|k| k.0 < room.0).map_or(0, |p| p + 1);
-    let to = at + kept[at..].iter().take_while(|k| k.1 >= room.1).count();
-    kept.splice(from..to, [room]);
-}
-
-/// Calls back for the smallest rooms that one of `a` and one of `b` take together: side by side, or one above the other.
-fn each_joint(a: &[Room], b: &[Room], down: bool, tell: &mut dyn FnMut(Room, Room, Room)) {
-    if down {
-        // The height of one of them, and the narrowest of each that is no higher.
-        for height in a.iter().chain(b).map(|room| room.1) {
-            let narrowest = |all: &[Room]| all.iter().copied().find(|room| room.1 <= height);
-            if let (Some(x), Some(y)) = (narrowest(a), narrowest(b)) {
-                tell((x.0 + y.0, x.1.max(y.1)), x, y);
-            }
-        }
-    } else {
-        for width in a.iter().chain(b).map(|room| room.0) {
-            let lowest = |all: &[Room]| all.iter().copied().rev().find(|room| room.0 <= width);
-            if let (Some(x), Some(y)) = (lowest(a), lowest(b)) {
-                tell((x.0.max(y.0), x.1 + y.1), x, y);
-            }
-        }
-    }
-}
-
 /// The cheapest plan of all pieces; `None` where there are too many, where the trimmer is too short for some cut, or where
 /// the sheets do not suffice.
 pub(crate) fn cheapest(model: &Instance) -> Option<Vec<Bin>> {
-    if model.formats.iter().any(|f| f.w.max(f.h) > model.max_cut) {
+    let choices = Choices::new(model, MOST_CHOICES).filter(|choices| choices.partings() <= MOST_PARTINGS)?;
+    let stocks = Stocks::new(model)?;
+    let mut table = Table::new(model, choices)?;
+    if !table.work(model, &mut { u64::MAX }) {
         return None;
     }
-    let choices = Choices::new(model)?;
-    let stocks = Stocks::new(model)?;
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    let rules = |row: usize| model.kinds.iter().map(move |k| k.ways[row]);
-    for row in 0..model.formats.len() {
-        match groups.iter_mut().find(|group| rules(group[0]).eq(rules(row))) {
-            Some(group) => group.push(row),
-            None => groups.push(vec![row]),
-        }
-    }
-    let rooms: Option<Vec<Rooms<'_>>> = groups.iter().map(|rows| Rooms::new(model, &choices, rows)).collect();
-    let rooms = rooms?;
-    let of_row = |row: usize| groups.iter().position(|group| group.contains(&row)).map(|at| &rooms[at]);
-    let mut cover = Cover { model, choices: &choices, stocks: &stocks, fits: Vec::new(), least: Vec::new() };
-    for row in 0..model.formats.len() {
-        let sheet = (model.formats[row].w, model.formats[row].h);
-        let rooms = of_row(row)?;
-        cover
-            .fits
-            .push((0..choices.all).map(|choice| choice > 0 && rooms.on(choice, sheet).is_some()).collect());
-    }
+    let choices = &table.choices;
+    let fits = |row| (0..choices.all).map(|choice| table.fits(model, row, choice)).collect();
+    let fits: Vec<Vec<bool>> = (0..model.formats.len()).map(fits).collect();
+    let mut cover = Cover { model, choices, stocks: &stocks, fits, least: Vec::new() };
     cover.fill()?;
     let sheets = cover.sheets()?;
-    let bin = |(row, choice): (usize, usize)| {
-        let Format { w, h, .. } = model.formats[row];
-        let room = of_row(row)?.on(choice, (w, h))?;
-        let shape = of_row(row)?.shape(choice, room);
-        Some(Bin::build(model, row as u16, trimmed(w, h, room.0, room.1, shape)))
-    };
-    sheets.into_iter().map(bin).collect()
+    sheets.into_iter().map(|(row, choice)| table.bin(model, row, choice)).collect()
 }
 
 /// How many sheets are taken of the rows that run out, as one number.
@@ -334,7 +133,7 @@ impl Cover<'_> {
 mod tests {
     use super::*;
     use crate::domain::cutting::planner::dice::Dice;
-    use crate::domain::cutting::planner::model::{NO_LIMIT, PieceKind};
+    use crate::domain::cutting::planner::model::{Format, NO_LIMIT, PieceKind, TURNED, UPRIGHT};
 
     fn kind(w: i32, h: i32, count: u32, rows: usize) -> PieceKind {
         PieceKind { w, h, count, ways: vec![UPRIGHT | if w == h { 0 } else { TURNED }; rows] }

@@ -8,6 +8,7 @@ use super::fullest;
 use super::model::Instance;
 use super::packing::{Engine, Packing, less};
 use super::polish::Polish;
+use super::shares::{Shared, Shares};
 use super::sums::Sums;
 use super::tight::{self, Tight};
 use super::wide::Wide;
@@ -50,6 +51,8 @@ pub(crate) struct Lane {
     /// Fits in what whole sheets leave to be made.
     rest: Search,
     tries: u32,
+    /// Rounds, as long as shares are looked at.
+    turns: u32,
     polish: Polish,
     wide: Option<Wide>,
     /// The fullest sheet was looked for.
@@ -63,6 +66,8 @@ pub(crate) struct Lane {
     /// Numbers of sheets that a better plan could take.
     sums: Sums,
     tight: Option<Tight>,
+    /// Every way to share a few dozen pieces out, while it goes on.
+    shares: Option<Shares>,
 }
 
 impl Lane {
@@ -90,6 +95,7 @@ impl Lane {
             pool,
             rest,
             tries: 0,
+            turns: 0,
             polish,
             wide: None,
             has_measured: false,
@@ -98,6 +104,7 @@ impl Lane {
             covers: Vec::new(),
             sums: Sums::default(),
             tight: (number == 0 && pieces <= tight::MOST_PIECES).then(Tight::default),
+            shares: if number == 0 { Shares::new(model) } else { None },
         }
     }
 
@@ -117,7 +124,7 @@ impl Lane {
             self.bound = cover.as_ref().map(|cover| by_fractions(aim.model, cover));
             self.covers.extend(cover);
         }
-        if self.look_tight(aim) {
+        if self.look_at_shares(aim) || self.look_tight(aim) {
             return;
         }
         if let Some(columns) = &mut self.columns {
@@ -166,6 +173,28 @@ impl Lane {
         // Where all of it can be made, that is what it costs.
         self.bound = Some(Bound { cost, name: BoundName::Fullest });
         self.found = Some(packing);
+        true
+    }
+
+    /// Looks, every third round, at whether any way to share the pieces out is cheaper. True where this was its round.
+    fn look_at_shares(&mut self, aim: &Aim<'_>) -> bool {
+        let Some(shares) = &mut self.shares else { return false };
+        self.turns += 1;
+        if !self.turns.is_multiple_of(3) {
+            return false;
+        }
+        match shares.round(aim) {
+            Shared::Open => return true,
+            Shared::Cheaper(bins) => {
+                self.found = Some(Packing::new(aim.model, aim.taste, bins, Vec::new(), Engine::Few));
+                return true;
+            }
+            Shared::NoneCheaper => {
+                self.bound = Some(Bound { cost: aim.best.grade.cost, name: BoundName::Fullest });
+            }
+            Shared::Unknown => {}
+        }
+        self.shares = None;
         true
     }
 

@@ -12,6 +12,8 @@ mod first;
 mod fullest;
 mod lane;
 mod polish;
+mod rooms;
+mod shares;
 mod short;
 mod stopped;
 mod sums;
