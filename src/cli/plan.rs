@@ -106,6 +106,7 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         ..Trimmer::default()
     };
     let mut asked = asked(args, trimmer, desk)?;
+    has_time(budget, asked.job.pieces.iter().map(|p| u64::from(p.count)).sum())?;
     if args.leftovers_first {
         asked.job.preference = Preference::LargestOffcut;
     }
@@ -224,6 +225,21 @@ fn budget(args: &PlanArgs) -> Result<Budget, BadInput> {
     seconds.map(|s| Budget::Time(Duration::from_secs_f64(s))).ok_or_else(|| {
         BadInput(format!("--seconds {text}: write a number of seconds from 0 to {MOST_SECONDS}"))
     })
+}
+
+/// Very many pieces take a while before there is any plan; less is refused, so that the seconds are kept.
+fn has_time(budget: Budget, pieces: u64) -> Result<(), BadInput> {
+    let Budget::Time(limit) = budget else { return Ok(()) };
+    let least = planning::least_time(pieces);
+    if limit >= least {
+        return Ok(());
+    }
+    Err(BadInput(format!(
+        "--seconds {}: {} take about {2} seconds to plan at all: write --seconds {2} or more",
+        limit.as_secs_f64(),
+        count_of(pieces, "piece"),
+        least.as_secs_f64()
+    )))
 }
 
 /// How many sheets a stroke takes; never more than one unless it is said.
@@ -518,6 +534,28 @@ mod tests {
         let sides = [p["width"].as_f64().unwrap(), p["height"].as_f64().unwrap()];
         assert!(sides.contains(&5.5) && sides.contains(&8.5), "pieces lie as they are cut: {p}");
         assert_eq!(v["sheets"][0]["copies"], 1);
+    }
+
+    #[test]
+    fn very_many_pieces_are_given_the_time_that_they_take() {
+        let many = |n: u32| format!("name,width,height,count\ncard,1,1,{n}\n");
+        let asked = |n: u32, seconds: &str| {
+            let seconds = seconds.to_owned();
+            ask(&many(n), SHEETS, move |a| {
+                a.work = None;
+                a.seconds = Some(seconds);
+            })
+        };
+        let refused = asked(10_000, "0.5").unwrap_err();
+        assert_eq!(
+            refused,
+            "--seconds 0.5: 10000 pieces take about 0.8 seconds to plan at all: write --seconds 0.8 or more"
+        );
+        assert!(asked(4_100, "0.2").unwrap_err().contains("--seconds 0.35 or more"), "rounded up");
+        let in_time =
+            |seconds, pieces| has_time(Budget::Time(Duration::from_secs_f64(seconds)), pieces).is_ok();
+        assert!(in_time(0.0, 2_000) && in_time(0.8, 10_000) && !in_time(0.0, 2_001));
+        assert!(has_time(Budget::Work(0), 10_000).is_ok());
     }
 
     #[test]

@@ -16,6 +16,10 @@ use std::time::{Duration, Instant};
 
 /// Seconds where nobody says otherwise.
 pub const SECONDS: f64 = 2.0;
+/// Up to so many pieces a first plan is there at once; of more so many take a second, telling it included (10,000 of as many
+/// sizes, measured).
+const AT_ONCE: u64 = 2_000;
+const A_SECOND: u64 = 12_500;
 /// What comes after the last round, in times that it takes to write the plan down once: that, the order in which its layouts are cut, and
 /// its words or its answer for programs.
 const WRITINGS: u32 = 2;
@@ -42,6 +46,14 @@ impl Budget {
         };
         (share.clamp(0.0, 1.0) * 1_000.0).round() as u16
     }
+}
+
+/// The least time that keeps what a person asks for, for so many pieces: in steps of a twentieth of a second.
+pub fn least_time(pieces: u64) -> Duration {
+    if pieces <= AT_ONCE {
+        return Duration::ZERO;
+    }
+    Duration::from_millis(50) * (pieces * 20).div_ceil(A_SECOND) as u32
 }
 
 /// Stops a plan from another thread; the best so far is kept.
