@@ -9,7 +9,7 @@ use super::aim::Aim;
 use super::model::Instance;
 use super::rooms::{Choices, Table};
 use crate::domain::cutting::recreate::bin::Bin;
-use rustc_hash::FxHashSet;
+use std::collections::BTreeSet;
 
 /// Choices up to which it is tried, kinds, pieces of one kind, and sheets of the best plan.
 const MOST_CHOICES: usize = 4_000_000;
@@ -54,7 +54,7 @@ pub(super) struct Shares {
     /// Kinds by area, largest first.
     order: Vec<usize>,
     /// Pieces and numbers of sheets that are too few for them.
-    failed: FxHashSet<(usize, Vec<u32>)>,
+    failed: BTreeSet<(usize, Vec<u32>)>,
     left: u64,
 }
 
@@ -67,7 +67,7 @@ impl Shares {
         let mut order: Vec<usize> = (0..model.kinds.len()).collect();
         order.sort_by_key(|&k| (std::cmp::Reverse(model.kinds[k].area()), k));
         let table = Table::new(model, choices)?;
-        Some(Self { table, loads: Vec::new(), order, failed: FxHashSet::default(), left: ALL_WORK })
+        Some(Self { table, loads: Vec::new(), order, failed: BTreeSet::default(), left: ALL_WORK })
     }
 
     /// One round of it.
