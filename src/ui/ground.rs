@@ -42,31 +42,39 @@ pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
     (format!("{left}{:1$}{right}", "", cells - 2), style)
 }
 
-/// A thin line round a painted area, where its colour would be lost on the screen's ground.
+/// A thin line round a painted area, where its colour would be lost on the screen's ground: closed at its corners, or in a single
+/// row at both ends.
 pub fn edge(area: Rect, colour: Color, buf: &mut Buffer, look: &Look) {
     let shown = area.intersection(buf.area);
     if shown.width < 2 || !is_lost(colour, look) {
         return;
     }
     let ([left, right], ink) = (edges(look), Style::new().fg(edge_ink(look)));
-    let has_lines = look.glyphs.halves.is_some() && shown.height > 1;
-    for y in shown.top()..shown.bottom() {
-        for x in shown.left()..shown.right() {
-            let sign = if x == shown.left() {
-                left
-            } else if x + 1 == shown.right() {
-                right
-            } else if has_lines && y == shown.top() {
-                "▔"
-            } else if has_lines && y + 1 == shown.bottom() {
-                "▁"
-            } else {
-                continue;
-            };
-            if let Some(cell) = buf.cell_mut((x, y)) {
-                cell.set_symbol(sign).set_style(ink);
-            }
+    let mut put = |x: u16, y: u16, sign: &str| {
+        if let Some(cell) = buf.cell_mut((x, y)) {
+            cell.set_symbol(sign).set_style(ink);
         }
+    };
+    let (last, foot) = (shown.right() - 1, shown.bottom().saturating_sub(1));
+    if shown.height < 2 || look.glyphs.halves.is_none() {
+        for y in shown.top()..shown.bottom() {
+            put(shown.x, y, left);
+            put(last, y, right);
+        }
+        return;
+    }
+    for x in shown.x + 1..last {
+        put(x, shown.y, "─");
+        put(x, foot, "─");
+    }
+    for y in shown.y + 1..foot {
+        put(shown.x, y, "│");
+        put(last, y, "│");
+    }
+    for (x, y, corner) in
+        [(shown.x, shown.y, "┌"), (last, shown.y, "┐"), (shown.x, foot, "└"), (last, foot, "┘")]
+    {
+        put(x, y, corner);
     }
 }
 
@@ -174,8 +182,8 @@ mod tests {
             (0..3).map(row).collect::<Vec<_>>()
         };
         let ink = light.glyphs.ink;
-        let inside = format!("▏{ink}{ink}▕");
-        assert_eq!(drawn(Color::Rgb(246, 243, 234)), ["▏▔▔▕", &inside, "▏▁▁▕"]);
+        let inside = format!("│{ink}{ink}│");
+        assert_eq!(drawn(Color::Rgb(246, 243, 234)), ["┌──┐", &inside, "└──┘"]);
         assert_eq!(drawn(PLUM), [ink.repeat(4), ink.repeat(4), ink.repeat(4)]);
     }
 

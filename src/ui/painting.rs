@@ -20,7 +20,14 @@ use ratatui::style::{Color, Modifier, Style};
 /// Hatches of plain papers, from the first mat inward, where colours cannot be shown.
 const HATCHES: [&str; 6] = ["░", "╱", "·", "▒", "╲", "▓"];
 /// The same where only ASCII is drawn.
-const ASCII_HATCHES: [&str; 6] = [".", "/", ":", "+", "\\", "%"];
+const ASCII_HATCHES: [&str; 6] = [":", "/", ".", "+", "\\", "#"];
+
+/// Hatches that stand for how dark a paper is, the darkest first: below L* 40, 65, 85, and the rest. The last leaves a narrow
+/// rim to its line.
+const SHADES: [usize; 4] = [5, 3, 0, LIGHTEST];
+const LIGHTEST: usize = 2;
+/// Those of three papers, the lightest first.
+pub const OF_THREE: [usize; 3] = [LIGHTEST, 0, 5];
 
 /// Hatches of papers that things are written on, the calmest first; that of offcuts is none of them.
 const CALM: [usize; 5] = [2, 1, 4, 3, 5];
@@ -129,11 +136,29 @@ impl Painted {
 
     /// The letter of its pattern in the first cell inside the area's border, where colours cannot be shown.
     fn letter(&self, area: Rect, on: &mut Surface) {
-        let (Some(letter), true) = (self.look.pattern.kind.letter(), self.inks.is_empty()) else { return };
+        let Some(letter) = self.told() else { return };
         if area.width > 3 && area.height > 2 {
             let words = format!(" {letter} ");
             on.buf.set_string(area.x + 1, area.y + 1, words, on.look.theme.text);
         }
+    }
+
+    /// The hatch that tells it from its neighbours where no more than a rim of one cell shows; none where its colour or its
+    /// pattern does, or where it is so light that its line alone says so.
+    pub fn rim(&self) -> Option<usize> {
+        let is_hatched = self.inks.is_empty() && self.look.pattern.is_plain();
+        self.hatch.filter(|n| is_hatched && *n != LIGHTEST)
+    }
+
+    /// The letter of its pattern, where colours cannot be shown.
+    pub fn told(&self) -> Option<char> {
+        self.look.pattern.kind.letter().filter(|_| self.inks.is_empty())
+    }
+
+    /// Two columns that say how it is drawn where colours cannot be shown.
+    pub fn key(&self, look: &Look) -> Option<String> {
+        let hatched = self.hatch.filter(|_| self.inks.is_empty()).map(|n| hatch(n, look).repeat(2));
+        self.told().map(|letter| format!("{letter} ")).or(hatched)
     }
 
     /// `~` beside a paper whose ground is only near to what is shown.
@@ -154,7 +179,7 @@ impl Painted {
                 return [" ", " "].map(|blank| (blank.to_owned(), look.theme.text));
             };
             let letter = self.look.pattern.kind.letter().map(|c| c.to_string());
-            let sign = letter.unwrap_or_else(|| shade(*ink, look).to_owned());
+            let sign = letter.unwrap_or_else(|| hatch(shade(*ink), look).to_owned());
             let [edge, _] = ground::edges(look);
             return [(sign, look.theme.text), (edge.to_owned(), look.theme.dim)];
         };
@@ -172,11 +197,15 @@ impl Painted {
     }
 }
 
-/// How dark a colour is, in one cell without colour: from L* 85, 65 and 40 on a step lighter each.
-fn shade(ink: Rgb8, look: &Look) -> &'static str {
+/// The hatch of a paper that says how dark it is, as its chip does; none where its colour is not known.
+pub fn shade_of(paper: &PaperLook) -> Option<usize> {
+    paper.inks.first().map(|ink| shade(*ink))
+}
+
+/// The hatch of a colour, by how dark it is.
+fn shade(ink: Rgb8) -> usize {
     let step = [40.0, 65.0, 85.0].iter().filter(|from| ink.lab().l >= **from).count();
-    let signs = if look.glyphs.halves.is_some() { ["▓", "▒", "░", "·"] } else { ["#", "+", ":", "."] };
-    signs.get(step).copied().unwrap_or(" ")
+    SHADES.get(step).copied().unwrap_or(LIGHTEST)
 }
 
 /// The sign of a pattern within one cell.

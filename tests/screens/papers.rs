@@ -5,6 +5,7 @@ use super::harness::Bench;
 use ratatui::buffer::Buffer;
 use ratatui::style::Color;
 use trimside::app::panes::stock::form;
+use trimside::domain::library::apply::orders;
 use trimside::domain::screen::ThemeChoice;
 use trimside::domain::stock::field::Field;
 use trimside::ui::look::ColourDepth;
@@ -87,7 +88,10 @@ fn without_colours_a_hatch_and_a_letter_tell_papers_apart() {
         let bench = Bench::demo().theme(ThemeChoice::Terminal, depth).keys("2");
         let text = bench.text(120, 36);
         assert!(text.contains(" F "), "{depth:?}\n{text}");
-        assert!(text.contains('░'), "{depth:?}: mat 1 is hatched\n{text}");
+        assert!(
+            text.contains('▓') && text.contains("··"),
+            "{depth:?}: mat 1 and the base are hatched\n{text}"
+        );
         let list: Vec<&str> = text.lines().filter(|l| l.contains("bramble rows")).collect();
         assert!(list.iter().any(|l| l.contains("F▏ bramble rows")), "{depth:?}: {list:?}");
         // The plan of several papers: each has a hatch of its own, that of offcuts beside them.
@@ -225,5 +229,67 @@ fn papers_held_carry_their_colour_in_yield() {
                 assert_eq!(buf[(x - 3, y)].bg, paint, "{keys}: {name} at {x}, {y}");
             }
         }
+    }
+}
+
+/// How many of the six orders of the trio in hand dress the card in hand in ways of their own.
+fn orders_that_differ(bench: &Bench) -> usize {
+    let three = bench.model.palette.picked_trio().expect("a trio").swatches;
+    orders(&bench.model.book, bench.model.mats.card(&bench.model.book), three).len()
+}
+
+/// What lies left of the lower left corner of a card's panel: the edge of its base, and its mat beside the panel.
+fn base_and_mat(card: &str) -> Option<(char, char)> {
+    let before: Vec<char> = card.chars().take_while(|sign| *sign != '└').collect();
+    let both = (*before.first()?, *before.last()?);
+    let is_panel = card.contains('└') && both.0 != both.1;
+    is_panel.then_some(both)
+}
+
+/// Where a mat shows no more than a rim of one cell, its hatch is that rim: the orders of three colours differ by base and mat,
+/// and the words beside the card say which hatch is which colour.
+#[test]
+fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
+    for depth in [ColourDepth::None, ColourDepth::Sixteen] {
+        for keys in ["3", "3 ; j j"] {
+            let bench = Bench::opened().theme(ThemeChoice::Terminal, depth).keys(keys);
+            let differ = orders_that_differ(&bench);
+            for (width, height) in [(160, 50), (200, 60)] {
+                let (cells, _) = bench.draw(width, height);
+                let rows: Vec<Vec<String>> = (0..height).map(|y| row(&cells, y)).collect();
+                let title = if differ == 6 { "In its six orders" } else { "Each order that differs" };
+                let spot = rows.iter().enumerate().find_map(|(y, row)| Some((y, place(row, title)?)));
+                let (y, x) = spot.unwrap_or_else(|| panic!("{keys}\n{}", bench.text(width, height)));
+                let mut drawn = Vec::new();
+                for line in rows[y..].iter().map(|row| row[x..].concat()) {
+                    drawn.extend(line.split_whitespace().filter_map(base_and_mat));
+                }
+                assert_eq!(drawn.len(), differ, "{depth:?} {keys} {width}x{height}: {drawn:?}");
+                drawn.sort_unstable();
+                drawn.dedup();
+                assert_eq!(drawn.len(), differ, "{depth:?} {keys} {width}x{height}: {drawn:?}");
+            }
+        }
+        let whole = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("3").text(160, 50);
+        for (hatch, name) in [("▓▓", "base fern floor"), ("░░", "mat 1 mustard jar"), ("F ", "mat 2 chalk")]
+        {
+            assert!(whole.contains(&format!("{hatch} {name}")), "{depth:?}: {name}\n{whole}");
+        }
+        // Six in one row are so low that base and mat lie beside the panel alone: its sides tell each order.
+        let low = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("3 / 'rind' Enter");
+        assert_eq!(orders_that_differ(&low), 6);
+        let text = low.text(160, 50);
+        let below = text.lines().skip_while(|line| !line.contains("In its six orders"));
+        let is_told = |line: &str| {
+            let mut cards: Vec<&str> = line.split_whitespace().rev().take(6).collect();
+            cards.sort_unstable();
+            cards.dedup();
+            cards.len() == 6 && cards.iter().all(|card| card.contains('│'))
+        };
+        assert!(below.into_iter().any(is_told), "{depth:?}\n{text}");
+        // The small cards of Mats bear the hatches of their papers too, those of the chips in the list.
+        let mats = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("2").text(160, 50);
+        assert!(mats.contains("░▏ oat husk") && mats.contains("▒▏ moss pool"), "{depth:?}\n{mats}");
+        assert!(mats.contains("░▒│") && mats.contains("│▒░"), "{depth:?}\n{mats}");
     }
 }

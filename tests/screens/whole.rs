@@ -44,11 +44,6 @@ pub const VIEWS: &[(&str, &str)] = &[
 const CUT: &[(&str, &str)] = &[
     // Sentences of the list, whole beside it for the row in hand.
     ("finder", ""),
-    // Names of offcuts, which are their sizes too: the list of offcuts tells those.
-    ("bookings", ", letter off"),
-    ("bookings", "fern floor, letter…"),
-    ("classes", ", letter off"),
-    ("class", ", letter off"),
 ];
 
 fn at(keys: &str, width: u16) -> Bench {

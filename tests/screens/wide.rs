@@ -145,3 +145,52 @@ fn a_wide_window_is_made_use_of() {
     let (_, tail) = rest.split_once("<!-- /cells -->").unwrap();
     std::fs::write(&path, format!("{head}<!-- cells -->\n{table}<!-- /cells -->{tail}")).unwrap();
 }
+
+#[test]
+fn beside_the_panel_stand_all_steps_of_the_run_and_the_whole_sheet() {
+    let mut bench = at("1 b y", SIZES[3]);
+    let steps: Vec<_> = bench.model.yields.run.as_ref().unwrap().sheets[0].steps.clone();
+    let (narrow, wide) = (bench.text(SIZES[1].0, SIZES[1].1), bench.text(SIZES[2].0, SIZES[2].1));
+    assert!(!narrow.contains("the whole sheet") && wide.contains("the whole sheet"), "{wide}");
+    let unit = bench.model.screen.unit;
+    for (n, step) in steps.iter().enumerate() {
+        let parts =
+            [(n + 1).to_string(), step.fence.about(unit), step.from.about(unit), step.strokes.to_string()];
+        let is_told = wide.lines().any(|line| {
+            let words: Vec<&str> = line.split([' ', '▌']).filter(|word| !word.is_empty()).collect();
+            let wanted: Vec<&str> = parts.iter().flat_map(|part| part.split_whitespace()).collect();
+            words.ends_with(&wanted)
+        });
+        assert!(is_told, "step {}: {parts:?}\n{wide}", n + 1);
+    }
+    bench.press("Enter");
+    let next = bench.text(SIZES[3].0, SIZES[3].1);
+    assert!(next.contains("1 done") && !next.contains("2 done"), "{next}");
+}
+
+#[test]
+fn below_the_fields_of_a_line_stands_what_is_cut_from_it() {
+    let mut bench = at("4 / 'moss pool' Enter Enter", SIZES[3]);
+    let text = bench.text(SIZES[3].0, SIZES[3].1);
+    let told = |text: &str, words: &[&str]| text.lines().any(|l| words.iter().all(|w| l.contains(w)));
+    assert!(told(&text, &["bramble note, mat 1", "4 x 5 1/4 in", "17", "Hedgerow notes, class"]), "{text}");
+    assert!(told(&text, &["2026-11-19", "-7", "used", "wreath cards", "54"]), "{text}");
+    bench.press("Esc / Ctrl-u 'fern floor' Enter Enter");
+    let text = bench.text(SIZES[3].0, SIZES[3].1);
+    assert!(told(&text, &["4 x 11 in", "3", "0"]) && text.contains("its offcuts"), "{text}");
+}
+
+#[test]
+fn the_cursor_stands_before_words_not_on_them() {
+    for keys in ["2 v v v Enter", "1 b y", "1 b y Enter"] {
+        for (width, height) in SIZES {
+            let (cells, cursor) = at(keys, (width, height)).draw(width, height);
+            let spot = cursor.unwrap_or_else(|| panic!("{keys} {width}x{height}: no cursor"));
+            assert!(
+                [" ", "▌"].contains(&cells[spot].symbol()),
+                "{keys} {width}x{height}: {}",
+                cells[spot].symbol()
+            );
+        }
+    }
+}

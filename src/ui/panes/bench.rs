@@ -14,6 +14,7 @@
 //! ```
 
 mod after;
+mod ahead;
 mod panel;
 mod paper;
 mod stop;
@@ -58,16 +59,18 @@ fn cuts(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Positi
     on.put(area, at, 0, &[run(place, theme.dim)]);
     let progress = bar(bench.done as i64, all as i64, None, usize::from(area.width), &on.look.glyphs);
     on.put(area, 0, 1, &[run(progress, theme.dim)]);
+    // The cursor stands before the words, not on them.
+    let margin = area.x.saturating_sub(1);
     let Some(spot) = bench.spot() else {
         let room = Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area };
         done(model, bench, room, on);
-        return Position::new(area.x, (area.y + 3).min(area.bottom().saturating_sub(1)));
+        return Position::new(margin, (area.y + 3).min(area.bottom().saturating_sub(1)));
     };
     let below = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     let used = paper::draw(model, bench, spot, below, on);
     let room = Rect { y: below.y + used, height: below.height.saturating_sub(used), ..area };
     let at = room.y + step(model, bench, spot, room, on);
-    Position::new(area.x, at.min(area.bottom().saturating_sub(1)))
+    Position::new(margin, at.min(area.bottom().saturating_sub(1)))
 }
 
 /// How far the run is, and how long the rest takes at the person's own pace where there is room to say it.
@@ -140,8 +143,12 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
     counter(bench, spot, high + 1, left, on);
     let x = left.width + 3;
     let rows = panel_rows(high, area);
-    let right =
+    let whole =
         Rect { x: area.x + x, width: area.width.saturating_sub(x), height: area.height.min(rows), ..area };
+    let (right, beside) = parted(whole, area.width);
+    if let Some(room) = beside {
+        ahead::draw(model, bench, spot, room, on);
+    }
     match &step.stop {
         Some(at) => stop::draw(step, at, unit, right, on),
         None => panel::draw(spot, right, on),
@@ -150,6 +157,16 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
     let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
     words(model, bench, spot, below, on);
     top
+}
+
+/// The room of the panel, and that of the run beside it where the window is wide and the figure leaves so much.
+fn parted(room: Rect, window: u16) -> (Rect, Option<Rect>) {
+    let panel = room.width.saturating_sub(ahead::WIDE + 2);
+    if window < ahead::FROM || panel < ahead::PANEL {
+        return (room, None);
+    }
+    let beside = Rect { x: room.right() - ahead::WIDE, width: ahead::WIDE, ..room };
+    (Rect { width: panel, ..room }, Some(beside))
 }
 
 /// What the step says, the most needed first.

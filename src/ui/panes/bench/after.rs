@@ -31,7 +31,7 @@ pub fn draw(model: &Model, at: AfterCuts, area: Rect, on: &mut Surface) -> Optio
     let used = figure(&sheet, room, on);
     let below = Rect { y: room.y + used, height: room.height.saturating_sub(used), ..room };
     words(&sheet, below, on);
-    Some(Position::new(area.x, below.y.min(area.bottom().saturating_sub(1))))
+    Some(Position::new(area.x.saturating_sub(1), below.y.min(area.bottom().saturating_sub(1))))
 }
 
 /// `prepared, packed, then assembled`: all stages, the one in hand in capitals.

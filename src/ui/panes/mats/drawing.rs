@@ -14,7 +14,7 @@ use crate::domain::paper_look::PaperLook;
 use crate::domain::project::ProjectCard;
 use crate::domain::size::Size;
 use crate::ui::look::Look;
-use crate::ui::painting::Painted;
+use crate::ui::painting::{Painted, shade_of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
@@ -90,10 +90,15 @@ impl Worn {
     pub fn by(model: &Model, card: &ProjectCard, look: &Look) -> Self {
         let (book, eyes) = (&model.book, model.palette.eyes());
         let painted = |paper: PaperLook, n| Painted::new(paper, n, eyes.as_ref(), look);
+        // As dark as its chip in the list; what has no colour is told from its neighbours.
+        let shaded = |paper: PaperLook, n: Option<usize>| {
+            let hatch = shade_of(&paper).or(n);
+            painted(paper, hatch)
+        };
         let layers = card.layers.iter().enumerate();
         Self {
-            base: painted(PaperLook::of_base(book, card), None),
-            layers: layers.clone().map(|(n, l)| painted(PaperLook::of_layer(book, l), Some(n))).collect(),
+            base: shaded(PaperLook::of_base(book, card), None),
+            layers: layers.clone().map(|(n, l)| shaded(PaperLook::of_layer(book, l), Some(n))).collect(),
             inserts: layers.map(|(n, l)| painted(PaperLook::of_insert(book, l), Some(n + 2))).collect(),
         }
     }
@@ -122,29 +127,71 @@ pub(in crate::ui::panes) fn front(
     on: &mut Surface,
 ) -> Option<Vec<Cells>> {
     let scale = Scale::of(face, area)?;
-    let whole = (0, 0, scale.columns, scale.rows);
-    worn.base.fill(rect(whole, area), scale.across(), on);
+    let mut parts = vec![Part { cells: (0, 0, scale.columns, scale.rows), on: 0, paper: &worn.base }];
+    for (s, paper) in sizes.iter().zip(&worn.layers) {
+        let below = s.on.map_or(0, |on| on + 1);
+        let whole = parts.get(below).map_or(Cells::default(), |part| part.cells);
+        let cells = inside(scale.cells(s.x, s.y, s.exact), whole, &s.reveal);
+        parts.push(Part { cells, on: below, paper });
+    }
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
-    canvas.frame(0, 0, scale.columns, scale.rows);
-    let mut drawn: Vec<Cells> = Vec::with_capacity(sizes.len());
-    for (n, s) in sizes.iter().enumerate() {
-        let below = s.on.and_then(|on| drawn.get(on).copied()).unwrap_or(whole);
-        let cells = inside(scale.cells(s.x, s.y, s.exact), below, &s.reveal);
-        drawn.push(cells);
-        if let Some(paper) = worn.layers.get(n) {
-            paper.fill(rect(cells, area), scale.across(), on);
+    for (n, (part, is_lined)) in parts.iter().zip(lined(&parts)).enumerate() {
+        let is_picked = picked.is_some_and(|picked| picked + 1 == n);
+        part.paper.fill(rect(part.cells, area), scale.across(), on);
+        if is_lined || is_picked {
+            border(&mut canvas, part.cells, is_picked);
         }
-        border(&mut canvas, cells, picked == Some(n));
+        let Some((s, insert)) = n.checked_sub(1).and_then(|n| sizes.get(n).zip(worn.inserts.get(n))) else {
+            continue;
+        };
         if let Some(o) = s.opening {
             let inner = scale.cells(s.x + o.x, s.y + o.y, o.size);
-            if let Some(paper) = worn.inserts.get(n) {
-                paper.fill(rect(inner, area), scale.across(), on);
-            }
-            border(&mut canvas, inner, picked == Some(n));
+            insert.fill(rect(inner, area), scale.across(), on);
+            border(&mut canvas, inner, is_picked);
         }
     }
     canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
-    Some(drawn)
+    letters(&parts, area, on);
+    Some(parts.into_iter().skip(1).map(|part| part.cells).collect())
+}
+
+/// A part as it is drawn: its cells, the part that it lies on, the base being the first, and its paper.
+struct Part<'a> {
+    cells: Cells,
+    on: usize,
+    paper: &'a Painted,
+}
+
+/// Which parts have a line round them: all but those of which hardly more than a rim of one cell shows and whose hatch alone
+/// tells the paper. The line would hide it.
+fn lined(parts: &[Part]) -> Vec<bool> {
+    let mut lined: Vec<bool> = Vec::with_capacity(parts.len());
+    for (n, part) in parts.iter().enumerate() {
+        let below = parts.get(part.on).filter(|_| n > 0 && !lined.get(part.on).copied().unwrap_or(true));
+        let is_alike = below.is_some_and(|below| below.paper.rim() == part.paper.rim());
+        lined.push(part.paper.rim().is_none() || is_alike || !is_rim(parts, n));
+    }
+    lined
+}
+
+/// True where a part on the n-th leaves one cell of it on some side.
+fn is_rim(parts: &[Part], n: usize) -> bool {
+    let Some(below) = parts.get(n).map(|part| part.cells) else { return false };
+    let leaves_one = |(x0, y0, x1, y1): Cells| {
+        x0 == below.0 + 1 || y0 == below.1 + 1 || x1 + 1 == below.2 || y1 + 1 == below.3
+    };
+    parts.iter().skip(n + 1).any(|over| over.on == n && leaves_one(over.cells))
+}
+
+/// The letters of patterns that have no room within their part: on its upper border.
+fn letters(parts: &[Part], area: Rect, on: &mut Surface) {
+    for (n, part) in parts.iter().enumerate() {
+        let (x0, y0, x1, y1) = part.cells;
+        let has_room = x1 > x0 + 2 && y1 > y0 + 1 && !is_rim(parts, n);
+        if let Some(letter) = part.paper.told().filter(|_| !has_room && x1 > x0 + 1) {
+            on.put_over(area, x1 - 1, y0, &letter.to_string(), over_a_line(on.look.theme.text));
+        }
+    }
 }
 
 /// Cells of a drawing on the screen, cut to its area.
@@ -185,18 +232,23 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
     worn.base.fill(rect(whole, area), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     for part in front_on(&worked.base, card.face, &card.fold) {
-        let mut drawn = vec![scale.cells(part.x, part.y, part.part.size); worked.layers.len() + 1];
-        for (n, layer) in worked.layers.iter().enumerate() {
+        let front = Part { cells: scale.cells(part.x, part.y, part.part.size), on: 0, paper: &worn.base };
+        let mut drawn = vec![front];
+        // Where each layer stands among what is drawn.
+        let mut places = vec![0];
+        for (layer, paper) in worked.layers.iter().zip(&worn.layers) {
+            places.push(drawn.len());
             let Some((x, y, size)) = clipped(&part, layer.x, layer.y, layer.exact) else { continue };
-            let below = drawn.get(layer.on.map_or(0, |on| on + 1)).copied().unwrap_or(whole);
-            let cells = inside(scale.cells(x, y, size), below, &shown(&part, layer));
-            if let Some(place) = drawn.get_mut(n + 1) {
-                *place = cells;
+            let below = places.get(layer.on.map_or(0, |on| on + 1)).copied().unwrap_or(0);
+            let under = drawn.get(below).map_or(whole, |part| part.cells);
+            let cells = inside(scale.cells(x, y, size), under, &shown(&part, layer));
+            drawn.push(Part { cells, on: below, paper });
+        }
+        for (part, is_lined) in drawn.iter().zip(lined(&drawn)).skip(1) {
+            part.paper.fill(rect(part.cells, area), across, on);
+            if is_lined {
+                border(&mut canvas, part.cells, false);
             }
-            if let Some(paper) = worn.layers.get(n) {
-                paper.fill(rect(cells, area), across, on);
-            }
-            border(&mut canvas, cells, false);
         }
     }
     canvas.frame(0, 0, scale.columns, scale.rows);

@@ -76,7 +76,8 @@ pub(super) fn in_hand_only(model: &Model, area: Rect, on: &mut Surface) {
 /// The view's facts, without the rows of the list; returns the rows used too.
 pub(super) fn facts_only(model: &Model, area: Rect, on: &mut Surface) -> (Position, u16) {
     let used = facts(&words::view(&model.mats, &model.ctx()), area, on);
-    (Position::new(area.x, area.y), used)
+    // In the margin: words begin in the first column.
+    (Position::new(area.x.saturating_sub(1), area.y), used)
 }
 
 fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect) {

@@ -11,7 +11,7 @@ use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
 use crate::ui::look::Look;
-use crate::ui::painting::Painted;
+use crate::ui::painting::{OF_THREE, Painted};
 use crate::ui::panes::mats::drawing::{Scale, Worn, border, front, rect};
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -40,7 +40,7 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: 
     if room.height < LEAST_HEIGHT || room.width < LEAST_WIDTH {
         return;
     }
-    let (book, pane) = (&model.book, &model.palette);
+    let book = &model.book;
     let card = model.mats.card(book);
     let dressed = apply::dress(book, card, three);
     let drawing = Rect { width: (room.width / 2).min(WIDEST), height: room.height.min(HIGHEST), ..room };
@@ -50,13 +50,13 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: 
     } else if card.layers.is_empty() {
         plain(model, card.face, three, drawing, on)
     } else {
-        nested(model, &dressed, drawing, on)
+        nested(model, (&dressed, three), drawing, on)
     };
     let x = room.x + if used == 0 { 0 } else { used + 2 };
     let beside = Rect { x, width: room.right().saturating_sub(x), ..room };
     let mut words = 0;
     for (n, runs) in (0..)
-        .zip(part_lines(pane, book, &dressed, usize::from(beside.width), on.look))
+        .zip(part_lines(model, (&dressed, three), usize::from(beside.width), on.look))
         .take(usize::from(room.height))
     {
         on.put(beside, 0, n, &runs);
@@ -70,10 +70,10 @@ pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: 
 
 /// Draws the card with the trio on it large, its parts below, and the six orders of the three small where there is room.
 pub(super) fn draw_large(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
-    let (book, pane) = (&model.book, &model.palette);
+    let book = &model.book;
     let card = model.mats.card(book);
     let dressed = apply::dress(book, card, three);
-    let lines = part_lines(pane, book, &dressed, usize::from(area.width), on.look);
+    let lines = part_lines(model, (&dressed, three), usize::from(area.width), on.look);
     let words = lines.len() as u16;
     // The orders are left out before the card becomes small.
     let all = 6_u16.div_ceil((area.width / SMALL.0).max(1)) * SMALL.1 + 2;
@@ -82,7 +82,7 @@ pub(super) fn draw_large(model: &Model, three: [SwatchId; 3], area: Rect, on: &m
     if card.layers.is_empty() {
         plain(model, card.face, three, room, on);
     } else {
-        nested(model, &dressed, room, on);
+        nested(model, (&dressed, three), room, on);
     }
     let used = Scale::of(card.face, room).map_or(0, |scale| scale.rows + 1);
     let below = Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area };
@@ -95,31 +95,38 @@ pub(super) fn draw_large(model: &Model, three: [SwatchId; 3], area: Rect, on: &m
     }
 }
 
-/// Columns and rows of the six small cards: as large as all of them fit; `None` where that is too small to tell them apart.
-fn six_cells(area: Rect) -> Option<(u16, u16)> {
+/// Columns and rows of so many small cards: as large as all of them fit; `None` where that is too small to tell them apart.
+fn small_cells(count: u16, area: Rect) -> Option<(u16, u16)> {
     let cells = (LEAST_SMALL..=SMALL.0).rev().map(|width| (width, width / 2 + 2));
-    let fits =
-        |(width, height): &(u16, u16)| (area.width / width) * (area.height.saturating_sub(1) / height) >= 6;
+    let fits = |(width, height): &(u16, u16)| {
+        (area.width / width) * (area.height.saturating_sub(1) / height) >= count
+    };
     cells.into_iter().find(fits)
 }
 
-/// The six orders in which three colours go on the card, small, each under the colour of its base.
-fn six(model: &Model, [a, b, c]: [SwatchId; 3], area: Rect, on: &mut Surface) {
-    let Some((width, height)) = six_cells(area) else { return };
-    on.put(area, 0, 0, &[run("In its six orders, by the base", on.look.theme.title)]);
+/// The orders in which three colours go on the card, small, each under the colour of its base. A pattern that brings one of the
+/// three stays where it is, so some orders may dress the card alike: those stand there once.
+fn six(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
+    let orders = apply::orders(&model.book, model.mats.card(&model.book), three);
+    let Some((width, height)) = small_cells(orders.len() as u16, area) else { return };
+    let title = if orders.len() == 6 {
+        "In its six orders, by the base"
+    } else {
+        "Each order that differs, by the base"
+    };
+    on.put(area, 0, 0, &[run(title, on.look.theme.title)]);
     let across = area.width / width;
-    let orders = [[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]];
     // A name that is cut says less than the drawing: all of them stand there whole, or none.
-    let longest = [a, b, c].iter().map(|id| text::width(model.palette.name(*id))).max().unwrap_or(0);
+    let base = |dressed: &Dressed| dressed.colour(None).map_or("", |id| model.palette.name(id));
+    let longest = orders.iter().map(|(_, dressed)| text::width(base(dressed))).max().unwrap_or(0);
     let is_named = longest < usize::from(width);
-    for (n, order) in (0..).zip(orders) {
+    for (n, (order, dressed)) in (0..).zip(&orders) {
         let (x, y) = (area.x + n % across * width, area.y + 1 + n / across * height);
         let room = Rect { x, y, width: width - 1, height };
-        let dressed = apply::dress(&model.book, model.mats.card(&model.book), order);
         if is_named {
-            on.put(room, 0, 0, &[run(model.palette.name(order[0]), on.look.theme.dim)]);
+            on.put(room, 0, 0, &[run(base(dressed), on.look.theme.dim)]);
         }
-        nested(model, &dressed, Rect { y: room.y + 1, height: height - 1, ..room }, on);
+        nested(model, (dressed, *order), Rect { y: room.y + 1, height: height - 1, ..room }, on);
     }
 }
 
@@ -136,17 +143,24 @@ pub(super) fn least_rows(model: &Model) -> u16 {
 /// Of each part its colour, its name, where the paper comes from, and the ink that reads best on it: in one line where that has
 /// room, else the ink in a line below.
 fn part_lines(
-    pane: &PalettePane,
-    book: &Book,
-    dressed: &Dressed,
+    model: &Model,
+    (dressed, three): (&Dressed, [SwatchId; 3]),
     width: usize,
     look: &Look,
 ) -> Vec<Vec<Run>> {
+    let (pane, book) = (&model.palette, &model.book);
     let mut all = vec![vec![run(format!("On {}", dressed.card.name), look.theme.title)]];
     for part in &dressed.parts {
         let Some(swatch) = pane.colour(part.colour) else { continue };
         let mut runs = Vec::new();
         chip(pane, swatch, BLOCK, &mut runs, look);
+        let painted = Painted::new(
+            look_of(pane, book, dressed, part.layer),
+            hatch(pane, three, part.colour),
+            None,
+            look,
+        );
+        runs.extend(painted.key(look).map(|key| run(format!("{key} "), look.theme.offcut)));
         runs.push(run(part_words(book, dressed, part), look.theme.text));
         let Some(ink) = best_ink(book, swatch) else {
             all.push(runs);
@@ -179,25 +193,34 @@ fn plain_look(pane: &PalettePane, id: SwatchId) -> PaperLook {
     PaperLook { name: pane.name(id).to_owned(), inks, ..PaperLook::default() }
 }
 
+/// The hatch of one of three colours where none can be shown: as dark as it is among them, in all six orders the same.
+fn hatch(pane: &PalettePane, three: [SwatchId; 3], id: SwatchId) -> Option<usize> {
+    let lightness = |id: SwatchId| pane.colour(id).map_or(0.0, |swatch| swatch.lab.l);
+    let is_lighter =
+        |other: &&SwatchId| lightness(**other).total_cmp(&lightness(id)).then(id.cmp(*other)).is_gt();
+    OF_THREE.get(three.iter().filter(is_lighter).count()).copied()
+}
+
 /// A card as these colours dress it, as it is painted here.
-fn worn(model: &Model, dressed: &Dressed, look: &Look) -> Worn {
+fn worn(model: &Model, (dressed, three): (&Dressed, [SwatchId; 3]), look: &Look) -> Worn {
     let (pane, book, eyes) = (&model.palette, &model.book, model.palette.eyes());
     let painted = |paper: PaperLook, n| Painted::new(paper, n, eyes.as_ref(), look);
+    let part = |layer| {
+        let n = dressed.colour(layer).and_then(|id| hatch(pane, three, id));
+        painted(look_of(pane, book, dressed, layer), n)
+    };
     let layers = dressed.card.layers.iter().enumerate();
     Worn {
-        base: painted(look_of(pane, book, dressed, None), None),
-        layers: layers
-            .clone()
-            .map(|(n, _)| painted(look_of(pane, book, dressed, Some(n)), Some(n)))
-            .collect(),
+        base: part(None),
+        layers: layers.clone().map(|(n, _)| part(Some(n))).collect(),
         inserts: layers.map(|(n, l)| painted(PaperLook::of_insert(book, l), Some(n + 2))).collect(),
     }
 }
 
 /// The card's own layers to scale; returns the columns used.
-fn nested(model: &Model, dressed: &Dressed, area: Rect, on: &mut Surface) -> u16 {
+fn nested(model: &Model, (dressed, three): (&Dressed, [SwatchId; 3]), area: Rect, on: &mut Surface) -> u16 {
     let Ok(sizes) = model.mats.sizes(&model.book, model.screen.unit) else { return 0 };
-    let worn = worn(model, dressed, on.look);
+    let worn = worn(model, (dressed, three), on.look);
     let face = dressed.card.face;
     let Some(scale) = Scale::of(face, area) else { return 0 };
     front(face, &sizes, &worn, (area, None), on);
@@ -216,7 +239,7 @@ fn plain(model: &Model, face: Size, three: [SwatchId; 3], area: Rect, on: &mut S
             break;
         }
         let cells = (x, y, right - x, foot - y);
-        let paper = Painted::new(plain_look(pane, id), Some(usize::from(n)), eyes.as_ref(), on.look);
+        let paper = Painted::new(plain_look(pane, id), hatch(pane, three, id), eyes.as_ref(), on.look);
         paper.fill(rect(cells, area), scale.across(), on);
         border(&mut canvas, cells, false);
     }

@@ -11,7 +11,7 @@
 
 use super::ahead;
 use super::months;
-use super::shared::{below, dash, empty, marked, things_of, told};
+use super::shared::{below, dash, empty, marked, short_title, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::Mark;
@@ -22,6 +22,7 @@ use crate::domain::stock::{Booking, BookingId, ProjectId, booked};
 use crate::ui::chips::{self, Of};
 use crate::ui::panes::plan::small;
 use crate::ui::surface::Surface;
+use crate::ui::text;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
@@ -35,6 +36,9 @@ const BOOKINGS: [Column; 6] = [
     Column::text("", 7, 1),
 ];
 
+/// The column of the pieces.
+const PIECES: usize = 2;
+
 const DUE: [Column; 4] = [
     Column::text("in 60 days", 10, 0),
     Column::text("", 11, 2),
@@ -45,7 +49,7 @@ const DUE: [Column; 4] = [
 /// Rows that the booking in hand is told in.
 const TOLD: u16 = 8;
 /// Columns of the bookings beside what is due, at least.
-const BESIDE: u16 = 79;
+const BESIDE: u16 = 80;
 /// Columns of what is due with its classes, and of the gap before it.
 const DUE_WIDE: u16 = 79;
 
@@ -81,7 +85,7 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
     let (area, details) = if is_beside {
         let both = area.width + details.width;
         let list = BESIDE.max((both * 13 / 25).min(both.saturating_sub(DUE_WIDE))).min(112);
-        let x = area.x + list + 3;
+        let x = area.x + list + 2;
         (Rect { width: list, ..area }, Rect { x, width: details.right().saturating_sub(x), ..details })
     } else {
         (area, details)
@@ -245,8 +249,10 @@ fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mu
     let rows: Vec<Row> =
         bookings().filter_map(|id| book.bookings().get(*id)).map(|b| row(model, b, on)).collect();
     let marked = marked(model, bookings().map(|id| Mark::Booking(*id)));
+    let mut columns = BOOKINGS;
+    let rows = named_short(model, rows, bookings(), &mut columns, area.width);
     let table = Table {
-        columns: &BOOKINGS,
+        columns: &columns,
         rows: &rows,
         total: ids.len(),
         picked: Some(picked - first),
@@ -258,6 +264,41 @@ fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mu
         |n: usize| ids.get(first + n).and_then(|id| book.bookings().get(*id)).map(|b| Of::Item(b.item));
     chips::draw(model, &table, area, paper, on);
     at
+}
+
+/// Whole names before anything else: where those of offcuts have no room their size alone follows that of their paper, and how
+/// many pieces come of them is left out for it.
+fn named_short<'a>(
+    model: &Model,
+    mut rows: Vec<Row>,
+    bookings: impl Iterator<Item = &'a BookingId>,
+    columns: &mut [Column; 6],
+    width: u16,
+) -> Vec<Row> {
+    let book = &model.book;
+    let others: u16 = columns.iter().skip(1).map(|c| c.width + 1).sum();
+    let room = usize::from(width.saturating_sub(others + 2));
+    let longest = |names: &mut dyn Iterator<Item = usize>| names.max().unwrap_or(0);
+    let whole = longest(&mut rows.iter().filter_map(|r| r.cells.first()).map(|name| text::width(name)));
+    if whole <= room {
+        columns[0].width = columns[0].width.max(whole as u16);
+        return rows;
+    }
+    let short = |b: &Booking| {
+        chips::named(book, &b.offcut.map_or_else(|| booked::title(book, b), |o| short_title(book, o)))
+    };
+    let names: Vec<String> = bookings.filter_map(|id| book.bookings().get(*id)).map(short).collect();
+    let needed = longest(&mut names.iter().map(|name| text::width(name)));
+    if needed > room + usize::from(columns[PIECES].width) + 1 {
+        return rows;
+    }
+    columns[0].width = columns[0].width.max(needed as u16);
+    for (row, name) in rows.iter_mut().zip(names) {
+        if let Some(cell) = row.cells.first_mut() {
+            *cell = name;
+        }
+    }
+    rows
 }
 
 /// How many are short, where any are.

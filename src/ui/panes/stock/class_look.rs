@@ -1,7 +1,7 @@
 //! The look at a class, part by part: how it stands, its one table of what it needs, its kit, what it costs and brought, what
 //! is due, what others take, its last lines of the log. Each part takes what rows it needs and says where the next begins.
 
-use super::shared::{below, dash, rule};
+use super::shared::{below, dash, rule, short_title};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::domain::money::Money;
@@ -17,6 +17,7 @@ use crate::ui::widgets::bar::bar;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 
 /// What is looked at.
 #[derive(Clone, Copy)]
@@ -28,6 +29,8 @@ pub(super) struct Look<'a> {
 
 /// Most columns of names where there is little room.
 const NAME: u16 = 24;
+/// The same where the short names of offcuts have room.
+const SHORT_NAME: u16 = 30;
 const NEEDS: [Column; 13] = [
     Column::text("item", 14, 0).grows_to(43),
     Column::number("need", 4, 0),
@@ -46,6 +49,8 @@ const NEEDS: [Column; 13] = [
 
 /// Tables at least this wide have whole names.
 const ROOMY: u16 = 84;
+/// Tables at least this wide have short ones of offcuts.
+const SHORT: u16 = 66;
 
 /// The column of the costs.
 const COST: usize = 9;
@@ -138,26 +143,26 @@ impl Look<'_> {
                 cells.push(book.on_hand(n.item).to_string());
                 Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
             })
-            .chain(self.outlook.offcuts.iter().map(|o| {
-                let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
-                let mut cells = vec![chips::named(book, &book.offcut_title(o.offcut))];
-                cells.extend(counts.map(|n| n.to_string()));
-                cells.push(book.free_offcuts(o.offcut).to_string());
-                cells.extend(["-", "-", "-", "-", "", "bin", ""].map(str::to_owned));
-                Row { cells, style: theme.text }
-            }))
             .collect();
+        // Where names have not all their room, offcuts have short ones under a heading of their own.
+        let is_short = (SHORT..ROOMY).contains(&area.width);
+        if is_short && !self.outlook.offcuts.is_empty() {
+            rows.push(Row { cells: vec!["offcuts from the bin".to_owned()], style: theme.dim });
+        }
+        let heads = rows.len() - self.outlook.needs.len();
+        rows.extend(self.offcut_rows(is_short, theme.text));
         if rows.is_empty() {
             return 0;
         }
         let mut columns = NEEDS;
-        // Whole names before sizes and places; where there is little room, those of offcuts may be cut.
-        let (named, most) = if area.width >= ROOMY {
-            (rows.len(), columns[0].most)
-        } else {
-            (self.outlook.needs.len(), NAME)
+        // Whole names before sizes and places; where there is least room, those of offcuts may be cut.
+        let (named, most) = match area.width {
+            ROOMY.. => (rows.len(), columns[0].most),
+            SHORT.. => (rows.len(), SHORT_NAME),
+            _ => (self.outlook.needs.len(), NAME),
         };
-        let longest = rows.iter().take(named).filter_map(|r| r.cells.first()).map(|name| text::width(name));
+        let names = rows.iter().take(named).filter(|row| row.cells.len() > 1).filter_map(|r| r.cells.first());
+        let longest = names.map(|name| text::width(name));
         columns[0].width = (longest.max().unwrap_or(0) as u16).clamp(columns[0].width, most);
         let words = self.outlook.costs.material().map_or_else(|| "no price".to_owned(), |m| m.to_string());
         let room = usize::from(area.height.saturating_sub(1));
@@ -173,10 +178,27 @@ impl Look<'_> {
         table.draw(area, on);
         let offcut = |n: usize| book.offcuts().get(self.outlook.offcuts.get(n)?.offcut).map(|o| o.item);
         let needs = self.outlook.needs.iter().map(|n| Some(n.item));
-        let papers: Vec<_> = needs.chain((0..self.outlook.offcuts.len()).map(offcut)).collect();
+        let papers: Vec<_> = needs
+            .chain((0..heads).map(|_| None))
+            .chain((0..self.outlook.offcuts.len()).map(offcut))
+            .collect();
         let paper = |n: usize| papers.get(n).copied().flatten().map(Of::Item);
         chips::draw(self.model, &table, area, paper, on);
         (rows.len() as u16 + 1).min(area.height)
+    }
+
+    /// Offcuts that are set aside for it.
+    fn offcut_rows(self, is_short: bool, style: Style) -> impl Iterator<Item = Row> {
+        let book = &self.model.book;
+        self.outlook.offcuts.iter().map(move |o| {
+            let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
+            let name = if is_short { short_title(book, o.offcut) } else { book.offcut_title(o.offcut) };
+            let mut cells = vec![chips::named(book, &name)];
+            cells.extend(counts.map(|n| n.to_string()));
+            cells.push(book.free_offcuts(o.offcut).to_string());
+            cells.extend(["-", "-", "-", "-", "", "bin", ""].map(str::to_owned));
+            Row { cells, style }
+        })
     }
 
     /// What goes to each seat, how many in all, and how many of them are still to be cut.

@@ -10,6 +10,7 @@
 //! ```
 
 use super::log;
+use super::of_it;
 use super::shared::{rows_of, rule};
 use crate::app::model::Model;
 use crate::app::panes::stock::form;
@@ -71,5 +72,8 @@ pub fn draw(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option
         let words = format!("{}: {}.", field.word(), field.hint());
         on.paragraph(below, 1, &words, theme.dim);
     }
+    let under =
+        Rect { y: below.bottom() + 1, height: area.bottom().saturating_sub(below.bottom() + 1), ..area };
+    of_it::draw(model, open, true, under, on);
     at.map(|y| Position::new(area.x, y))
 }

@@ -2,7 +2,7 @@
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
 use super::shared::{below, empty, marked, things_of, told};
-use super::{ahead, used};
+use super::{ahead, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
@@ -119,6 +119,10 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
     let at = table.draw(area, on);
     let paper = |n: usize| log_line(pane, book, first + n).map(|l| Of::Item(l.item));
     chips::draw(model, &table, area, paper, on);
+    // The list of one item leaves room where its story stands beside it.
+    if let Some(item) = pane.history().filter(|_| details.x > area.x) {
+        of_it::draw(model, item, false, below(area, len as u16 + 2), on);
+    }
     at
 }
 

@@ -16,6 +16,7 @@ mod form;
 mod lists;
 mod log;
 mod months;
+mod of_it;
 mod offcuts;
 mod reorder;
 mod shared;

@@ -1,0 +1,142 @@
+//! What belongs to one line of the shelf, below its fields or its log on a high screen: what is cut from it, its offcuts, what
+//! can take its place, its last lines of the log. Each table is drawn whole, or as far as there is room, or not at all.
+
+use super::shared::below;
+use crate::app::model::Model;
+use crate::domain::cutlist;
+use crate::domain::project::Progress;
+use crate::domain::stock::instead;
+use crate::domain::stock::{ItemId, Reason};
+use crate::ui::chips::{self, Of};
+use crate::ui::surface::Surface;
+use crate::ui::widgets::table::{Column, Row, Table};
+use ratatui::layout::Rect;
+
+const PIECES: [Column; 4] = [
+    Column::text("what is cut from it", 30, 0).grows_to(44),
+    Column::number("size", 18, 0),
+    Column::number("pieces", 6, 0),
+    Column::text("for", 24, 1),
+];
+const OFFCUTS: [Column; 6] = [
+    Column::text("its offcuts", 18, 0),
+    Column::number("count", 5, 0),
+    Column::number("free", 5, 1),
+    Column::text("kept since", 10, 2),
+    Column::text("from", 18, 1),
+    Column::text("place", 12, 1),
+];
+const INSTEAD: [Column; 5] = [
+    Column::text("can take its place", 30, 0).grows_to(38),
+    Column::text("", 24, 0),
+    Column::number("size", 16, 2),
+    Column::number("on hand", 7, 0),
+    Column::number("free", 5, 1),
+];
+const LOG: [Column; 5] = [
+    Column::text("last came and went", 18, 0),
+    Column::number("", 6, 0),
+    Column::text("", 19, 0),
+    Column::text("", 26, 1).takes_the_rest(),
+    Column::number("line", 5, 2),
+];
+/// Most lines of the log here.
+const LINES: usize = 12;
+
+/// Draws what there is to say; the log is left out where it stands above.
+pub(super) fn draw(model: &Model, item: ItemId, with_log: bool, area: Rect, on: &mut Surface) {
+    let mut y = 0;
+    let mut put = |columns: &[Column], rows: &[Row], on: &mut Surface| {
+        let rest = below(area, y);
+        // A heading and a row at least.
+        if rows.is_empty() || rest.height < 3 {
+            return None;
+        }
+        let table = Table::plain(columns, rows);
+        let place = table.draw_whole(rest, on);
+        y += place.height + 1;
+        Some(place)
+    };
+    put(&PIECES, &pieces(model, item, on), on);
+    put(&OFFCUTS, &offcuts(model, item, on), on);
+    let (ids, rows) = in_its_place(model, item, on);
+    if let Some(place) = put(&INSTEAD, &rows, on) {
+        chips::draw(model, &Table::plain(&INSTEAD, &rows), place, |n| ids.get(n).copied().map(Of::Item), on);
+    }
+    if with_log {
+        put(&LOG, &lines(model, item, on), on);
+    }
+}
+
+/// The pieces of open classes and batches, and of cards without one.
+fn pieces(model: &Model, item: ItemId, on: &Surface) -> Vec<Row> {
+    let book = &model.book;
+    let open = book.projects().iter().filter(|(_, project)| project.progress == Progress::Open);
+    let of = |project| cutlist::of_project(book, project).pieces;
+    let all = open.flat_map(|(_, project)| of(project).into_iter().map(move |piece| (project, piece)));
+    all.filter(|(_, piece)| piece.paper == Some(item))
+        .map(|(project, piece)| {
+            let size = piece.cut_size().show_with_unit(model.screen.unit);
+            let cells = vec![piece.name.clone(), size, piece.made.to_string(), project.name.clone()];
+            Row { cells, style: on.look.theme.text }
+        })
+        .collect()
+}
+
+fn offcuts(model: &Model, item: ItemId, on: &Surface) -> Vec<Row> {
+    let book = &model.book;
+    let there = book.offcuts().iter().filter(|(id, o)| o.item == item && book.offcut_count(*id) > 0);
+    there
+        .map(|(id, o)| {
+            let cells = vec![
+                o.size.show_with_unit(model.screen.unit),
+                book.offcut_count(id).to_string(),
+                book.free_offcuts(id).to_string(),
+                o.since.map_or_else(String::new, |day| day.to_string()),
+                o.job.clone(),
+                o.place.clone(),
+            ];
+            Row { cells, style: on.look.theme.text }
+        })
+        .collect()
+}
+
+/// Lines of the same colour in another format, and of colours that come near, where any are held.
+fn in_its_place(model: &Model, item: ItemId, on: &Surface) -> (Vec<ItemId>, Vec<Row>) {
+    let book = &model.book;
+    instead::all_for(book, item, |id, _| book.on_hand(id) > 0)
+        .into_iter()
+        .map(|other| {
+            let size = book.items().get(other.item).and_then(|i| i.cutting_size());
+            let cells = vec![
+                chips::named(book, &book.items().name_of(other.item)),
+                other.close.words().to_owned(),
+                size.map_or_else(String::new, |s| s.as_made(model.screen.unit)),
+                book.on_hand(other.item).to_string(),
+                book.free(other.item).to_string(),
+            ];
+            (other.item, Row { cells, style: on.look.theme.text })
+        })
+        .unzip()
+}
+
+fn lines(model: &Model, item: ItemId, on: &Surface) -> Vec<Row> {
+    let book = &model.book;
+    book.lines_of(item)
+        .rev()
+        .take(LINES)
+        .map(|l| {
+            let is_void = l.reason == Reason::Voided || book.is_voided(l.seq);
+            let is_told = l.offcut.is_none() || l.reason.word().starts_with("offcut");
+            let what = if is_told { "" } else { "offcut " };
+            let cells = vec![
+                l.date.to_string(),
+                format!("{:+}", l.change),
+                format!("{what}{}", l.reason.word()),
+                l.job.clone(),
+                l.seq.to_string(),
+            ];
+            Row { cells, style: if is_void { on.look.theme.dim } else { on.look.theme.text } }
+        })
+        .collect()
+}
