@@ -279,14 +279,14 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
         let low = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("3 / 'rind' Enter");
         assert_eq!(orders_that_differ(&low), 6);
         let text = low.text(160, 50);
-        let below = text.lines().skip_while(|line| !line.contains("In its six orders"));
+        let mut below = text.lines().skip_while(|line| !line.contains("In its six orders"));
         let is_told = |line: &str| {
             let mut cards: Vec<&str> = line.split_whitespace().rev().take(6).collect();
             cards.sort_unstable();
             cards.dedup();
             cards.len() == 6 && cards.iter().all(|card| card.contains('│'))
         };
-        assert!(below.into_iter().any(is_told), "{depth:?}\n{text}");
+        assert!(below.any(is_told), "{depth:?}\n{text}");
         // The small cards of Mats bear the hatches of their papers too, those of the chips in the list.
         let mats = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("2").text(160, 50);
         assert!(mats.contains("░▏ oat husk") && mats.contains("▒▏ moss pool"), "{depth:?}\n{mats}");

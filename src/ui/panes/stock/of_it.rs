@@ -6,7 +6,7 @@ use crate::app::model::Model;
 use crate::domain::cutlist;
 use crate::domain::project::Progress;
 use crate::domain::stock::instead;
-use crate::domain::stock::{ItemId, Reason};
+use crate::domain::stock::{Item, ItemId, Reason};
 use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
@@ -107,7 +107,7 @@ fn in_its_place(model: &Model, item: ItemId, on: &Surface) -> (Vec<ItemId>, Vec<
     instead::all_for(book, item, |id, _| book.on_hand(id) > 0)
         .into_iter()
         .map(|other| {
-            let size = book.items().get(other.item).and_then(|i| i.cutting_size());
+            let size = book.items().get(other.item).and_then(Item::cutting_size);
             let cells = vec![
                 chips::named(book, &book.items().name_of(other.item)),
                 other.close.words().to_owned(),
