@@ -108,15 +108,16 @@ pub struct Effort {
     pub on_quarters: usize,
     /// Cuts of panels that are looked at before what was found is taken.
     pub steps: u64,
-    /// Steps that the search for variety takes at most: comparisons of two sets of sizes, and cuts that are added up.
+    /// Steps that the search for variety takes at most: pairs of sets of sizes, and cuts that are added up.
     pub variety: u64,
 }
 
 impl Effort {
-    /// Three settings on eighths, four on quarters. With fronts of 4 1/4 x 5 1/2 letter takes about 2 seconds and 12 x 12
-    /// about 20 (one core of a small machine, optimised); what takes more steps than these ends with the best found.
+    /// Three settings on eighths, four on quarters. With fronts of 4 1/4 x 5 1/2 letter takes about 1 second and 12 x 12
+    /// about 4, small fronts up to about 20 (one core of a small machine, optimised); what takes more steps than these ends
+    /// with the best found.
     pub const WHOLE: Self =
-        Self { on_eighths: 3, on_quarters: 4, steps: 200_000_000, variety: 10_000_000_000 };
+        Self { on_eighths: 3, on_quarters: 4, steps: 200_000_000, variety: 1_000_000_000 };
 }
 
 /// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
@@ -170,6 +171,9 @@ struct Search<'a> {
 /// The longest list of sets of sizes that is kept of a panel, round by round: what is found in one makes the next shorter.
 const LISTS: [usize; 4] = [60, 400, 3000, 20_000];
 
+/// One in so many of all steps may go into more cards with as many sizes.
+const PART_FOR_CARDS: u64 = 8;
+
 impl Search<'_> {
     fn look(&mut self, set: &[i64]) {
         self.out.looked += 1;
@@ -199,6 +203,7 @@ impl Search<'_> {
         all.sort_by_key(|(most, set)| (std::cmp::Reverse(*most), set.len()));
         let mut steps = self.effort.variety;
         let mut open: Vec<&(u32, Vec<i64>)> = all.iter().collect();
+        let mut likely = Vec::new();
         for longest in LISTS {
             let mut reach = Reach { longest, steps: &mut steps, stop };
             let mut left = Vec::new();
@@ -214,14 +219,18 @@ impl Search<'_> {
                 }
             }
             open = left;
+            if likely.is_empty() {
+                likely.clone_from(&open);
+            }
         }
         self.out.variety_complete = self.out.complete && open.iter().all(|(most, _)| *most <= self.kinds());
-        // Of layouts with as many sizes the one with the most cards.
+        // Of layouts with as many sizes the one with the most cards; where one was hard to rule out it is likely.
+        steps = steps.min(self.effort.variety / PART_FOR_CARDS);
         let mut reach = Reach { longest: LISTS[1], steps: &mut steps, stop };
         let kinds = self.kinds();
-        for (_, set) in all.iter().take_while(|(most, _)| *most >= kinds) {
+        for (_, set) in likely.into_iter().chain(all.iter().take_while(|(most, _)| *most >= kinds)) {
             if reach.is_over() {
-                return;
+                break;
             }
             self.vary(set, Better::Cards, &mut reach);
         }

@@ -87,8 +87,9 @@ impl Bound {
         u32::try_from(self.sum() / ONE).unwrap_or(0)
     }
 
-    /// For each slot the most worth of what lies around it.
-    pub(super) fn around(&self, board: &Board) -> Around {
+    /// What a slot has to be worth, so that a layout around it may have more sizes than `enough`; `None` where more sizes
+    /// may be in such a layout than there are bits.
+    pub(super) fn around(&self, board: &Board, enough: u32) -> Option<Around> {
         let mut outside = vec![NONE; self.inside.len()];
         outside[board.whole()] = 0;
         for slot in (0..outside.len()).rev() {
@@ -98,7 +99,15 @@ impl Bound {
                 outside[*b] = outside[*b].max(here + self.inside[*a]);
             }
         }
-        Around { missing: self.worth.iter().map(|a| ONE - a).collect(), outside }
+        let missing: i64 = self.worth.iter().map(|a| ONE - a).sum();
+        let least = (i64::from(enough) + 1) * ONE - missing;
+        let need: Vec<i64> = outside.iter().map(|most| least - most).collect();
+        let mut may_be = vec![false; self.worth.len()];
+        for (slot, kind) in board.kind_at.iter().enumerate().filter_map(|(slot, kind)| Some((slot, (*kind)?)))
+        {
+            may_be[kind] |= self.worth[kind] >= need[slot];
+        }
+        Around::new(&self.worth, &may_be, need)
     }
 
     fn with(board: &Board, worth: Vec<i64>) -> Self {
@@ -151,17 +160,63 @@ fn by_size(board: &Board) -> Vec<i64> {
     board.areas.iter().map(worth).collect()
 }
 
-/// What may still come around a panel.
+/// Sizes that have bits.
+const MOST_KINDS: usize = 128;
+
+/// What sets of sizes are worth, and what they have to be worth.
 pub(super) struct Around {
-    missing: Vec<i64>,
-    outside: Vec<i64>,
+    /// The sizes that have bits, ascending.
+    kinds: Vec<usize>,
+    /// The worth of the size of each bit.
+    worth: Vec<i64>,
+    /// What each slot has to be worth.
+    need: Vec<i64>,
 }
 
 impl Around {
-    /// Sizes that a layout can have at most in which this slot becomes these sizes.
-    pub(super) fn sizes(&self, slot: usize, kinds: u128) -> u32 {
-        let others = self.missing.iter().enumerate().filter(|(n, _)| kinds >> n & 1 == 0);
-        let more = others.map(|(_, m)| m).sum::<i64>() + self.outside[slot];
-        kinds.count_ones() + u32::try_from(more / ONE).unwrap_or(0)
+    fn new(all: &[i64], may_be: &[bool], need: Vec<i64>) -> Option<Self> {
+        let kinds: Vec<usize> = (0..all.len()).filter(|kind| may_be[*kind]).collect();
+        if kinds.len() > MOST_KINDS {
+            return None;
+        }
+        let worth: Vec<i64> = kinds.iter().map(|kind| all[*kind]).collect();
+        Some(Self { kinds, worth, need })
+    }
+
+    /// The bit of a size; `None` where no layout that is looked for has it.
+    pub(super) fn bit(&self, kind: usize) -> Option<usize> {
+        self.kinds.binary_search(&kind).ok()
+    }
+
+    /// The worth of these sizes together.
+    pub(super) fn worth(&self, kinds: u128) -> i64 {
+        let mut left = kinds;
+        let mut sum = 0;
+        while left != 0 {
+            sum += self.worth[left.trailing_zeros() as usize];
+            left &= left - 1;
+        }
+        sum
+    }
+
+    /// What a slot has to be worth at least.
+    pub(super) fn need(&self, slot: usize) -> i64 {
+        self.need[slot]
+    }
+
+    /// The worth of sizes that both parts of a cut have; `None` where it is more than may be lost.
+    pub(super) fn lost(&self, both: u128, may_lose: i64) -> Option<i64> {
+        let mut sum = 0;
+        for (half, from) in [(both as u64, 0), ((both >> 64) as u64, 64)] {
+            let mut left = half;
+            while left != 0 {
+                sum += self.worth[from + left.trailing_zeros() as usize];
+                if sum > may_lose {
+                    return None;
+                }
+                left &= left - 1;
+            }
+        }
+        Some(sum)
     }
 }

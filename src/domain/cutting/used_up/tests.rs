@@ -130,6 +130,7 @@ fn nothing_better_on_quarters_with_two_settings() {
         ("4x4", "3x4", 4, false),
         ("4x5", "3x4", 4, false),
         ("5x5", "3-1/2x5", 4, true),
+        ("5x5", "3x4", 4, false),
         ("3x6", "3x4", 4, false),
         ("6x6", "4x4", 4, false),
         ("5x6-1/2", "3-1/2x5", 4, false),
@@ -150,6 +151,40 @@ fn nothing_better_on_eighths_with_three_settings() {
         let q = UsedUpAsk { one_way, ..ask(sheet, front, reveal) };
         is_as_every_partition(&q, Effort { on_eighths: 3, ..ALL_VARIETY }, Length::sixteenths(2), 3);
     }
+}
+
+/// Looks through one set of settings for more sizes than are known, with lists so long and in so many steps.
+fn look_at(q: &UsedUpAsk, settings: &str, known: u32, (longest, mut steps): (usize, u64)) -> variety::Best {
+    let set: Vec<i64> = settings.split(", ").map(|l| Length::parse(l, Unit::Inch).unwrap().units()).collect();
+    let board = Board::new(&Places::new(q, &set)).unwrap();
+    let mut reach = Reach { longest, steps: &mut steps, stop: &Stop::default() };
+    let best = variety::best(&board, ((known, 0), Better::Sizes), &mut reach);
+    if let Some((kinds, cards, cuts)) = &best.layout {
+        let one = suggestion(q, &Found { cards: *cards, cuts: cuts.clone() });
+        check(q, &one);
+        assert_eq!((one.panels.len() as u32, one.cards()), (*kinds, *cards));
+        assert!(one.settings.iter().all(|l| set.contains(&l.units())), "{:?}", one.settings);
+    }
+    best
+}
+
+/// By area 21 sizes of panel for fronts of 4 x 4 go into 12 x 12 once each, and the bound says no better. That none of all
+/// layouts has 21 is shown by the lists.
+#[test]
+fn a_set_of_settings_is_looked_through_wholly_in_few_steps() {
+    let q = ask("12x12", "4x4", 2);
+    let settings = "2, 2-1/4, 3-1/2, 4-3/4";
+    let none = look_at(&q, settings, 20, (3000, 3_000_000));
+    assert!(none.whole && none.layout.is_none());
+    let most = look_at(&q, settings, 19, (3000, 30_000_000)).layout.unwrap();
+    assert_eq!(most.0, 20);
+}
+
+/// 29 sizes of panel for fronts of 3 x 4 cover 12 x 12. Lists that keep what is worth most find them though they are cut.
+#[test]
+fn lists_that_are_cut_keep_what_leads_on() {
+    let found = look_at(&ask("12x12", "3x4", 2), "1-1/2, 1-5/8, 5-1/8", 28, (400, 6_000_000));
+    assert_eq!(found.layout.unwrap().0, 29);
 }
 
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
