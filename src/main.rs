@@ -4,8 +4,8 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 use trimside::cli::args::Args;
-use trimside::cli::{BadInput, Colours, Look, Shown, When};
-use trimside::runtime::colours::{ColourDepth, Surroundings, for_text};
+use trimside::cli::{AnswerLook, BadInput, Colours, PaintWhen, Shown};
+use trimside::runtime::colours::{ColourUse, Surroundings, for_text};
 use trimside::runtime::open::{Options, check_settings, open};
 use trimside::runtime::run::{Ended, KeyWatch};
 use trimside::system::signals::die_of;
@@ -45,19 +45,19 @@ pub(crate) fn run(words: impl IntoIterator<Item = OsString>, on_key: Option<KeyW
 }
 
 /// How text answers are laid out here.
-fn look(args: &Args) -> Look {
+fn look(args: &Args) -> AnswerLook {
     let around = Surroundings::read();
     let wish = match args.paint {
-        When::Auto => None,
-        When::Always => Some(true),
-        When::Never => Some(false),
+        PaintWhen::Auto => None,
+        PaintWhen::Always => Some(true),
+        PaintWhen::Never => Some(false),
     };
-    Look {
+    AnswerLook {
         pretty: args.pretty,
         colours: match for_text(&around, wish) {
-            ColourDepth::None => Colours::None,
-            ColourDepth::Sixteen | ColourDepth::TwoFiftySix => Colours::Sixteen,
-            ColourDepth::TrueColour => Colours::Any,
+            ColourUse::None => Colours::None,
+            ColourUse::Sixteen | ColourUse::TwoFiftySix => Colours::Sixteen,
+            ColourUse::TrueColour => Colours::Any,
         },
         columns: around.columns,
     }

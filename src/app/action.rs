@@ -1,6 +1,6 @@
 //! Everything that can happen to the model: keys, pastes, commands, answers, news from the disk.
 
-pub use super::state::yields::{Chart, YieldAnswer};
+pub use super::state::yields::{ShownChart, YieldAnswer};
 
 use super::commands::CommandId;
 use super::effect::{BookOrder, HandOn, ListUse, PrintJob};
@@ -77,7 +77,7 @@ pub enum Action {
     UndoTo(u64),
     /// The demo's book, for the guided tour.
     Tour(Box<Fresh>),
-    /// The terminal told its ground: whether it is light.
+    /// The terminal answered what ground it has: whether it is light.
     Ground(bool),
     /// How many swatches the grid on the screen has in a row.
     Columns(usize),
@@ -176,7 +176,7 @@ pub enum Solved {
     /// The yield of one size.
     Yield(Box<YieldAnswer>),
     /// The chart.
-    Chart(Box<Chart>),
+    Chart(Box<ShownChart>),
     /// What other reveals yield.
     Advice(Vec<RevealChoice>),
     /// What a sheet gives of every part of a card.

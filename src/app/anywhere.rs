@@ -16,10 +16,10 @@ use super::state::views::{StockView, YieldView};
 use super::status::Status;
 
 /// Runs a command where it means something.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run_anywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let context = command(id).context;
     if resolve::contexts(model).contains(&context) {
-        return run::run(model, id);
+        return run::run_command(model, id);
     }
     if let Err(why) = reach::can_go(model, context) {
         model.tell(Status::refused(why));
@@ -28,7 +28,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let mut effects = go(model, context);
     // At the bench a step is ticked by somebody who sees it: the view is opened and no more.
     if context != Context::Bench && resolve::contexts(model).contains(&context) {
-        effects.extend(run::run(model, id));
+        effects.extend(run::run_command(model, id));
     }
     effects
 }
@@ -38,7 +38,7 @@ fn go(model: &mut Model, context: Context) -> Vec<Effect> {
     use Context as C;
     match context {
         C::Everywhere => Vec::new(),
-        C::Today => run::run(model, CommandId::Today),
+        C::Today => run::run_command(model, CommandId::Today),
         C::Yield | C::Chart | C::Plan | C::Further | C::Bench => go_in_yield(model, context),
         C::Mats | C::Ruler => {
             match context {

@@ -1,7 +1,7 @@
 //! Carries out what panes ask for: edits, questions, prompts, lists. Decides nothing about their content.
 
 use super::effect::{Ask, Effect};
-use super::input::field::Field;
+use super::input::field::TextField;
 use super::making::make;
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt};
@@ -10,7 +10,7 @@ use super::panes::form;
 use super::panes::forms::table;
 use super::panes::{further, mats, plan, yields};
 use super::read_back::read_back;
-use super::reply::{Opening, Replies, Reply};
+use super::reply::{PromptOpening, Replies, Reply};
 use super::state::forms::FormFor;
 use super::status::Status;
 
@@ -164,13 +164,13 @@ fn open_form(model: &mut Model, what: FormFor) {
     model.overlays.push(Overlay::Form(filling));
 }
 
-fn open(model: &mut Model, opening: Opening) {
-    let Opening { purpose, label, text, refused } = opening;
+fn open(model: &mut Model, opening: PromptOpening) {
+    let PromptOpening { purpose, label, text, refused } = opening;
     let echo = refused.map_or_else(|| read_back(model, &purpose, &text), Echo::Refused);
     model.overlays.push(Overlay::Prompt(Prompt {
         purpose,
         label,
-        field: Field::with(&text),
+        field: TextField::with(&text),
         echo,
         asked: None,
         completing: None,

@@ -3,15 +3,15 @@
 
 use super::ctx::Ctx;
 use super::effect::Effect;
-use super::input::completing::{Completing, Part};
-use super::input::field::Field;
+use super::input::completing::{Completing, NamePart};
+use super::input::field::TextField;
 use super::model::Model;
 use super::overlay::{Echo, Overlay, Prompt, Purpose};
 use super::panes::papers;
 use super::read_back::read_back;
 use super::state::mats::MatsText;
 use super::state::palette::PaletteText;
-use super::state::print::{Line, PrintDesk};
+use super::state::print::{PrintDesk, PrintLine};
 use super::state::stock::texts::StockText;
 use super::status::Status;
 use crate::domain::cards::{envelope, format};
@@ -28,7 +28,7 @@ pub fn tab(model: &Model, mut prompt: Prompt) -> (Prompt, Vec<Effect>) {
     if is_path(&prompt.purpose) {
         let names = std::mem::take(&mut prompt.names);
         if prompt.completing.is_some() && !names.is_empty() {
-            let prompt = completed(model, prompt, Completing::of(&text, Part::Whole), &names);
+            let prompt = completed(model, prompt, Completing::of(&text, NamePart::Whole), &names);
             return (Prompt { names, ..prompt }, Vec::new());
         }
         return (prompt, vec![Effect::Names(text)]);
@@ -54,14 +54,14 @@ pub fn file_of(desk: &mut PrintDesk) -> Vec<Effect> {
 fn put_name(desk: &mut PrintDesk, begun: Completing, names: &[String]) {
     let now = desk.completing.clone().unwrap_or(begun);
     if let Some((now, text)) = now.next(desk.file.text(), names) {
-        (desk.file, desk.is_named, desk.completing) = (Field::with(&text), true, Some(now));
+        (desk.file, desk.is_named, desk.completing) = (TextField::with(&text), true, Some(now));
     }
 }
 
 /// The names of files for the print overlay, where it asked for them.
 fn files_of_print(model: &mut Model, text: &str, names: Vec<String>) {
     let Some(Overlay::Print(desk)) = model.overlays.last_mut() else { return };
-    if desk.typing != Some(Line::File) || desk.file.text() != text {
+    if desk.typing != Some(PrintLine::File) || desk.file.text() != text {
         return;
     }
     let shared = shared(&names);
@@ -71,7 +71,7 @@ fn files_of_print(model: &mut Model, text: &str, names: Vec<String>) {
         _ => None,
     };
     if shared.chars().count() > text.chars().count() {
-        (desk.file, desk.is_named, desk.completing) = (Field::with(&shared), true, None);
+        (desk.file, desk.is_named, desk.completing) = (TextField::with(&shared), true, None);
     } else {
         put_name(desk, Completing::after("", text), &names);
         desk.names = names;
@@ -99,7 +99,7 @@ pub fn files(model: &mut Model, text: &str, names: Vec<String>) {
         [] => Prompt { echo: Echo::Refused(format!("no file here is called \"{text}...\"")), ..prompt },
         _ if shared.chars().count() > text.chars().count() => {
             let echo = told(&names);
-            Prompt { field: Field::with(&shared), echo, completing: None, ..prompt }
+            Prompt { field: TextField::with(&shared), echo, completing: None, ..prompt }
         }
         _ => {
             let prompt = completed(model, prompt, Completing::after("", text), &names);
@@ -133,7 +133,7 @@ fn completed(model: &Model, prompt: Prompt, begun: Completing, names: &[String])
     let now = prompt.completing.clone().unwrap_or(begun);
     let Some((now, text)) = now.next(prompt.field.text(), names) else { return prompt };
     let echo = read_back(model, &prompt.purpose, &text);
-    Prompt { field: Field::with(&text), echo, completing: Some(now), ..prompt }
+    Prompt { field: TextField::with(&text), echo, completing: Some(now), ..prompt }
 }
 
 /// True where a file is named.
@@ -157,7 +157,7 @@ pub const fn is_path(purpose: &Purpose) -> bool {
 /// What a text is a beginning of, and the names that it may be.
 fn names(ctx: &Ctx, purpose: &Purpose, text: &str) -> Option<(Completing, Vec<String>)> {
     let swatches = || ctx.book.swatches().iter().map(|(_, s)| s.name.clone()).collect();
-    let whole = |names: Vec<String>| Some((Completing::of(text, Part::Whole), names));
+    let whole = |names: Vec<String>| Some((Completing::of(text, NamePart::Whole), names));
     match purpose {
         Purpose::Stock(StockText::UseTyped) => {
             let (before, stem) = used(text)?;
@@ -166,7 +166,7 @@ fn names(ctx: &Ctx, purpose: &Purpose, text: &str) -> Option<(Completing, Vec<St
         }
         Purpose::Stock(StockText::ItemField(field, _)) => match field {
             ItemField::Colours | ItemField::BackColours => {
-                Some((Completing::of(text, Part::Last), swatches()))
+                Some((Completing::of(text, NamePart::Last), swatches()))
             }
             ItemField::Kind => whole(Kind::ALL.map(|k| k.said().to_owned()).into()),
             ItemField::Size => whole(ctx.formats.all().iter().map(|f| f.name.clone()).collect()),
@@ -179,13 +179,13 @@ fn names(ctx: &Ctx, purpose: &Purpose, text: &str) -> Option<(Completing, Vec<St
             }
             _ => None,
         },
-        Purpose::Palette(PaletteText::OwnTrio) => Some((Completing::of(text, Part::Last), swatches())),
+        Purpose::Palette(PaletteText::OwnTrio) => Some((Completing::of(text, NamePart::Last), swatches())),
         Purpose::Palette(PaletteText::Colour) => {
             whole(parse::web_names().iter().map(|(name, _)| name.clone()).collect())
         }
         Purpose::Mats(MatsText::NewMat | MatsText::Part(_)) => {
             let names = papers::all(ctx).into_iter().map(|(offer, _)| offer.name).collect();
-            Some((Completing::of(text, Part::AfterFigures), names))
+            Some((Completing::of(text, NamePart::AfterFigures), names))
         }
         Purpose::Mats(MatsText::Face) => whole(format::all().into_iter().map(|f| f.name).collect()),
         Purpose::Mats(MatsText::Envelope) => whole(envelope::all().iter().map(|e| e.name.clone()).collect()),

@@ -3,7 +3,7 @@
 
 use super::model::Model;
 use super::panes::plan::bench_run;
-use crate::domain::cutting::pace::Pace;
+use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::planning;
 use crate::domain::project::Stage;
 use crate::domain::stock::work::work_done;
@@ -15,8 +15,8 @@ const PACKING: (u32, u32) = (360, 4);
 
 /// Puts the first project that was begun and is not cut on the bench, half of its steps done.
 pub fn as_left(model: &mut Model) {
-    model.yields.pace = Pace::kept(PACE.0, PACE.1);
-    model.yields.stage_paces[Stage::Packed as usize] = Pace::kept_of_stage(PACKING.0, PACKING.1);
+    model.yields.pace = CuttingPace::kept(PACE.0, PACE.1);
+    model.yields.stage_paces[Stage::Packed as usize] = CuttingPace::kept_of_stage(PACKING.0, PACKING.1);
     let book = &model.book;
     let begun = book.projects().iter().find_map(|(id, project)| {
         let is_begun = project.plan.is_some() && !work_done(book, id).pieces.is_empty();

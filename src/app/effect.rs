@@ -31,7 +31,7 @@ pub enum PlanUntil {
     Seconds(f64),
 }
 
-/// One wish.
+/// One thing for the outside to do.
 #[derive(Clone, Debug)]
 pub enum Effect {
     /// Solve something slow on a worker; the answer carries the number back.

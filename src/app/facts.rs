@@ -17,17 +17,17 @@ use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
 use super::panes::trimmer;
 use super::panes::yields::words;
-use super::printing::{Preview, PrintDesk};
+use super::printing::{PagePreview, PrintDesk};
 use super::state::forms::Filling;
 use super::state::views::YieldView;
 use super::status::Saving;
 use super::today;
 use super::undo::list;
-use super::welcome::Question;
+use super::welcome::WelcomeQuestion;
 use crate::app::state::after::AfterCuts;
 use crate::app::state::mats::MatsView;
 use crate::app::state::plan::Detail;
-use crate::app::state::print::Line;
+use crate::app::state::print::PrintLine;
 use crate::app::state::yields::step_rows;
 use crate::domain::after_cuts;
 use crate::domain::cutting::words::STACK_CAUTION;
@@ -152,7 +152,7 @@ fn overlay_facts(model: &Model, overlay: &Overlay) -> Vec<Fact> {
                 all.push(fact("answers", listed.join("; ")));
                 all.extend(answers.get(w.picked()).map(|a| fact("picked", *a)));
             }
-            if w.question == Question::LongestCut {
+            if w.question == WelcomeQuestion::LongestCut {
                 let words = "write a length, or none for no limit; Enter alone takes";
                 all.push(fact("answers", format!("{words} {}", w.field.text())));
             }
@@ -258,13 +258,13 @@ fn print_facts(model: &Model, desk: &PrintDesk) -> Vec<Fact> {
             .map(|row| fact(format!("print {}", row.label), format!("{} (key {})", row.value, row.key))),
     );
     if let Some(line) = desk.typing {
-        let typed = if line == Line::File { desk.file.text() } else { desk.entry.text() };
+        let typed = if line == PrintLine::File { desk.file.text() } else { desk.entry.text() };
         all.push(fact("typing", format!("{typed:?}: {}", line.hint())));
     }
     match &desk.preview {
-        Preview::Nothing => all.push(fact("pages", "being counted")),
-        Preview::Refused(why) => all.push(fact("pages", format!("none: {why}"))),
-        Preview::Pages(text) => {
+        PagePreview::Nothing => all.push(fact("pages", "being counted")),
+        PagePreview::Refused(why) => all.push(fact("pages", format!("none: {why}"))),
+        PagePreview::Pages(text) => {
             all.push(fact("pages", &text.count));
             all.extend(text.warning.as_ref().map(|words| fact("mind", words)));
             let shown = text.lines.iter().skip(desk.top).take(MOST);

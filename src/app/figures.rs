@@ -13,12 +13,12 @@ pub struct KeyFigure {
     /// What it is.
     pub words: String,
     /// The figure.
-    pub value: Value,
+    pub value: FigureValue,
 }
 
 /// What is written large.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Value {
+pub enum FigureValue {
     /// Pieces, sheets.
     Count(u64),
     /// A length, in the unit shown.
@@ -26,11 +26,11 @@ pub enum Value {
 }
 
 fn count(words: impl Into<String>, n: u64) -> KeyFigure {
-    KeyFigure { words: words.into(), value: Value::Count(n) }
+    KeyFigure { words: words.into(), value: FigureValue::Count(n) }
 }
 
 fn length(words: impl Into<String>, length: Length) -> KeyFigure {
-    KeyFigure { words: words.into(), value: Value::Length(length) }
+    KeyFigure { words: words.into(), value: FigureValue::Length(length) }
 }
 
 /// The figures of the pane in view, the first the most wanted; none where it has nothing to say yet. The bench view has

@@ -4,7 +4,7 @@
 use super::commands::{Command, Context, offered};
 use super::input::list::Cursor;
 use super::model::Model;
-use super::overlay::{Beside, PickRow, Picker, Target};
+use super::overlay::{PickDetail, PickRow, Picker, Target};
 use super::reach;
 use super::resolve;
 use super::state::stock::in_bin;
@@ -14,7 +14,7 @@ use super::state::yields::YieldChoice;
 use super::synonyms;
 use crate::domain::cards::country::Country;
 use crate::domain::craft::topics;
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::plural::count_of;
 use crate::domain::project::Project;
 use crate::domain::screen::{Screen, Signs, Start, ThemeChoice};
@@ -34,10 +34,10 @@ fn theme_row(screen: &Screen, theme: ThemeChoice) -> PickRow {
 
 /// A row with the kind of thing that it is.
 fn of_kind(place: &'static str, row: PickRow) -> PickRow {
-    beside(row, Beside { place, far: 2, ..Beside::default() })
+    beside(row, PickDetail { place, far: 2, ..PickDetail::default() })
 }
 
-fn beside(row: PickRow, beside: Beside) -> PickRow {
+fn beside(row: PickRow, beside: PickDetail) -> PickRow {
     PickRow { beside: Some(Box::new(beside)), ..row }
 }
 
@@ -45,12 +45,12 @@ fn beside(row: PickRow, beside: Beside) -> PickRow {
 fn settings(model: &Model) -> Vec<PickRow> {
     let theme =
         |t: ThemeChoice| PickRow { label: format!("theme {}", t.name()), ..theme_row(&model.screen, t) };
-    let paper = |p: Paper| {
+    let paper = |p: PrintPaper| {
         PickRow::new(format!("print on {}", p.name()), "the paper in the printer", Target::PrintPaper(p))
     };
     let signs = |words: &str, s| PickRow::new(words, "how lines and bars are drawn", Target::Signs(s));
     let themes = ThemeChoice::ALL.into_iter().map(theme);
-    let papers = [Paper::Letter, Paper::A4].into_iter().map(paper);
+    let papers = [PrintPaper::Letter, PrintPaper::A4].into_iter().map(paper);
     let drawn = [signs("box drawing signs", Signs::Unicode), signs("plain ASCII signs", Signs::Ascii)];
     let country = |c: Country| {
         let words = format!("mail from {}", c.name());
@@ -82,7 +82,7 @@ fn command_row(model: &Model, c: &Command, here: &[Context]) -> PickRow {
         context if here.contains(&context) => 0,
         _ => 2,
     };
-    let beside = Beside {
+    let beside = PickDetail {
         key: model.keymap.texts(c.id).into_iter().next().unwrap_or_default(),
         place: place(c.context),
         words: synonyms::of_command(c.name),
@@ -125,7 +125,10 @@ pub fn size_of(model: &Model, tab: Tab) -> String {
 fn list_row(tab: Tab) -> PickRow {
     let row = PickRow::new(tab.title().to_lowercase(), holds(tab), Target::List(tab));
     // A list is meant more often than a command that works on it.
-    beside(row, Beside { place: "Stock", words: synonyms::of_list(tab.title()), far: 1, ..Beside::default() })
+    beside(
+        row,
+        PickDetail { place: "Stock", words: synonyms::of_list(tab.title()), far: 1, ..PickDetail::default() },
+    )
 }
 
 /// Everything the finder knows by name: commands, those of the view in hand first, then lists, papers, swatches, projects,
@@ -156,7 +159,7 @@ pub fn everything(model: &Model) -> Picker {
     rows.extend(topics().iter().map(|t| {
         let row = PickRow::new(&t.title, "read about it", Target::Topic(t.title.clone()));
         let words = synonyms::of_topic(&t.title);
-        beside(row, Beside { place: "the craft", words, far: 2, ..Beside::default() })
+        beside(row, PickDetail { place: "the craft", words, far: 2, ..PickDetail::default() })
     }));
     rows.sort_by_key(|row| row.beside.as_ref().map_or(2, |b| b.far));
     Picker { is_told: true, ..Picker::of("Find", rows) }

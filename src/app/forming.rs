@@ -4,11 +4,11 @@
 use super::action::FormSpot;
 use super::carry::carry;
 use super::effect::Effect;
-use super::input::form::Form;
+use super::input::form::FormState;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::Overlay;
-use super::panes::form::{self, Step};
+use super::panes::form::{self, FormStep};
 use super::panes::forms::table;
 use super::reply::Reply;
 use super::state::forms::Filling;
@@ -38,7 +38,8 @@ pub fn key(model: &mut Model, mut filling: Box<Filling>, key: Key) -> Vec<Effect
         KeyCode::PageUp => while go(&mut filling.form, -1) {},
         KeyCode::PageDown => while go(&mut filling.form, 1) {},
         _ => {
-            let steps = Form::steps(key).is_some_and(|by| form::step(rows, &model.ctx(), &mut filling, by));
+            let steps =
+                FormState::steps(key).is_some_and(|by| form::step(rows, &model.ctx(), &mut filling, by));
             if !steps {
                 filling.form.key(key);
             }
@@ -49,7 +50,7 @@ pub fn key(model: &mut Model, mut filling: Box<Filling>, key: Key) -> Vec<Effect
 }
 
 /// Goes to the next field or the one before; false where there is none.
-fn go(form: &mut Form, by: isize) -> bool {
+fn go(form: &mut FormState, by: isize) -> bool {
     let to = form.neighbour(by);
     if let Some(to) = to {
         form.go(to);
@@ -97,14 +98,14 @@ fn leave(model: &mut Model, mut filling: Box<Filling>) -> Vec<Effect> {
     Vec::new()
 }
 
-fn go_on(model: &mut Model, mut filling: Box<Filling>, step: Step, again: bool) -> Vec<Effect> {
-    let Step::Whole(whole) = step else {
+fn go_on(model: &mut Model, mut filling: Box<Filling>, step: FormStep, again: bool) -> Vec<Effect> {
+    let FormStep::Whole(whole) = step else {
         put_back(model, filling);
         return Vec::new();
     };
     let rows = table(&whole.what);
     let next = if again { form::again(rows, &model.ctx(), &whole) } else { None };
-    let replies = form::take(rows, &model.ctx(), &whole);
+    let replies = form::take_form(rows, &model.ctx(), &whole);
     let replies = replies.map(|mut replies| {
         replies.extend(next.map(Reply::Form));
         replies

@@ -14,7 +14,7 @@ use super::picking;
 use super::printing;
 use super::prompt;
 use super::resolve;
-use super::run::run;
+use super::run::run_command;
 use super::status::Status;
 use super::tour;
 use super::undo;
@@ -33,7 +33,7 @@ pub enum Then {
 pub fn key(model: &mut Model, key: Key) -> Then {
     // These two always work, whatever lies over the pane.
     if key == Key::ctrl('c') {
-        return Then::Done(run(model, CommandId::Quit));
+        return Then::Done(run_command(model, CommandId::Quit));
     }
     if key == Key::ctrl('z') && model.can_stop {
         return Then::Done(vec![Effect::Suspend]);
@@ -57,7 +57,7 @@ pub fn key(model: &mut Model, key: Key) -> Then {
 pub fn unseen(model: &mut Model, key: Key) -> Vec<Effect> {
     let leaves = key == Key::ctrl('c') || key == Key::plain(KeyCode::Char('q'));
     match key {
-        _ if leaves => run(model, CommandId::Quit),
+        _ if leaves => run_command(model, CommandId::Quit),
         _ if key == Key::ctrl('z') && model.can_stop => vec![Effect::Suspend],
         _ => Vec::new(),
     }
@@ -73,7 +73,7 @@ fn pane_key(model: &mut Model, key: Key) -> Vec<Effect> {
     model.pending.push(key);
     if let Some(id) = model.keymap.command_of(&contexts, &model.pending) {
         model.pending.clear();
-        return run(model, id);
+        return run_command(model, id);
     }
     if model.keymap.following(&contexts, &model.pending).is_empty() {
         let words = elsewhere::words(model, &contexts);

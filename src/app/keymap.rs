@@ -6,16 +6,17 @@
 use super::commands::{COMMANDS, CommandId, Context};
 use super::keys::Key;
 use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock};
 
 /// One key, or several in a row.
 pub type Strokes = Vec<Key>;
 
-/// Keys to commands, by context.
+/// Keys to commands, by context. It never changes once it is made, so that copies share it.
 #[derive(Clone, Debug)]
 pub struct Keymap {
-    by_strokes: BTreeMap<(Context, Strokes), CommandId>,
-    by_command: BTreeMap<CommandId, Vec<Strokes>>,
-    single: BTreeMap<CommandId, Vec<Key>>,
+    by_strokes: Arc<BTreeMap<(Context, Strokes), CommandId>>,
+    by_command: Arc<BTreeMap<CommandId, Vec<Strokes>>>,
+    single: Arc<BTreeMap<CommandId, Vec<Key>>>,
 }
 
 /// A problem with the person's own keys: the command it is about, as it was named, and a sentence.
@@ -23,7 +24,8 @@ pub type Problem = (String, String);
 
 impl Default for Keymap {
     fn default() -> Self {
-        Self::from_commands(defaults())
+        static DEFAULTS: LazyLock<Keymap> = LazyLock::new(|| Keymap::from_commands(defaults()));
+        DEFAULTS.clone()
     }
 }
 
@@ -57,6 +59,7 @@ impl Keymap {
         }
         let alone = |all: &Vec<Strokes>| all.iter().filter(|s| s.len() == 1).flatten().copied().collect();
         let single = by_command.iter().map(|(id, all)| (*id, alone(all))).collect();
+        let (by_strokes, by_command, single) = (Arc::new(by_strokes), Arc::new(by_command), Arc::new(single));
         Self { by_strokes, by_command, single }
     }
 

@@ -22,7 +22,7 @@ use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::cutting::chart::ChartRange;
-use crate::domain::cutting::pace::Pace;
+use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::sheet_order::SheetOrder;
 use crate::domain::cutting::trimmer_profile::{Blade, SetBy, TestStrip, TrimmerProfile};
@@ -30,9 +30,9 @@ use crate::domain::figures::ProjectField;
 use crate::domain::length::{Length, Unit};
 use crate::domain::library::shown::ShelfOrder;
 use crate::domain::pages::chart::Pocket;
-use crate::domain::pages::frame::Paper;
-use crate::domain::pages::labels::{MOST_NUDGE, Run};
-use crate::domain::pages::trios::Form;
+use crate::domain::pages::frame::PrintPaper;
+use crate::domain::pages::labels::{LabelRun, MOST_NUDGE};
+use crate::domain::pages::trios::StripForm;
 use crate::domain::project::Stage;
 use crate::domain::screen::{Screen, Signs, Start, ThemeChoice};
 use crate::domain::sheet::Sheet;
@@ -152,7 +152,7 @@ pub fn to_text(model: &Model) -> String {
         metric: screen.unit == Unit::Mm,
         no_mouse: !screen.mouse,
         shift_told: screen.shift_told,
-        a4: screen.paper == Paper::A4,
+        a4: screen.paper == PrintPaper::A4,
         country: screen.country.map_or_else(String::new, |c| c.code().to_owned()),
         pane: title_of(model.pane).to_owned(),
         sheet: pane.sheet.sheet.name.clone(),
@@ -226,7 +226,7 @@ fn remember_print(print: &PrintChoices) -> Print {
         pocket: print.pocket.is_some(),
         pocket_used: print.pocket == Some(Pocket::Used),
         all_sizes: print.all_sizes,
-        fan: print.form == Form::Fan,
+        fan: print.form == StripForm::Fan,
     }
 }
 
@@ -241,13 +241,13 @@ fn print_choices(p: Print) -> PrintChoices {
         kit_sheet: p.kit_sheet,
         printer: p.printer,
         home: p.home,
-        run: Run { right, down, ..Run::default() },
+        run: LabelRun { right, down, ..LabelRun::default() },
         patches: p.patches,
         sheet: p.sheet,
         back: p.back,
         pocket: p.pocket.then_some(if p.pocket_used { Pocket::Used } else { Pocket::Steps }),
         all_sizes: p.all_sizes,
-        form: if p.fan { Form::Fan } else { Form::Ring },
+        form: if p.fan { StripForm::Fan } else { StripForm::Ring },
         ..PrintChoices::default()
     }
 }
@@ -262,7 +262,7 @@ pub fn screen(text: &str) -> Screen {
         mouse: !m.no_mouse,
         shift_told: m.shift_told,
         start: if m.start_with_pane { Start::Pane } else { Start::Today },
-        paper: if m.a4 { Paper::A4 } else { Paper::Letter },
+        paper: if m.a4 { PrintPaper::A4 } else { PrintPaper::Letter },
         country: Country::from_code(&m.country),
         ..Screen::default()
     }
@@ -292,10 +292,10 @@ pub fn restore(model: &mut Model, text: &str) {
         model.yields.sheet = choice;
     }
     let pane = &mut model.yields;
-    pane.pace = Pace::kept(m.pace.0, m.pace.1);
+    pane.pace = CuttingPace::kept(m.pace.0, m.pace.1);
     for (word, seconds, sets) in &m.paces_after {
         if let Some(stage) = Stage::from_word(word) {
-            pane.stage_paces[stage as usize] = Pace::kept_of_stage(*seconds, *sets);
+            pane.stage_paces[stage as usize] = CuttingPace::kept_of_stage(*seconds, *sets);
         }
     }
     pane.count = m.count.filter(|n| *n > 0);

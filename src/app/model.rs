@@ -76,7 +76,7 @@ pub struct Model {
     pub status: Option<Status>,
     /// Long work that is going on.
     pub work: Option<Work>,
-    /// Columns of the screen; 0 until it told, and where there is none.
+    /// Columns of the screen; 0 until it is known, and where there is none.
     pub room: u16,
     /// Keys of a longer sequence that were pressed so far.
     pub pending: Vec<Key>,

@@ -16,7 +16,7 @@ use super::panes::stock;
 use super::picking;
 use super::printing;
 use super::resolve;
-use super::run::run;
+use super::run::run_command;
 use super::state::palette::Focus;
 use super::state::views::{PaletteView, StockView};
 use super::status::{SHIFT, Saving, Status};
@@ -53,8 +53,8 @@ pub fn click(model: &mut Model, spot: Spot) -> Then {
         return Then::Done(Vec::new());
     }
     Then::Done(match spot {
-        Spot::Pane(pane) if is_live(model, pane.command()) => run(model, pane.command()),
-        Spot::Hint(id) => run(model, id),
+        Spot::Pane(pane) if is_live(model, pane.command()) => run_command(model, pane.command()),
+        Spot::Hint(id) => run_command(model, id),
         Spot::Saved => {
             let words = saved_words(model);
             model.tell(Status::note(words));
@@ -109,7 +109,7 @@ pub fn wheel(model: &mut Model, rows: isize, list: Option<List>) -> Vec<Effect> 
     }
     let (up, down) = ways(list);
     let id = if rows < 0 { up } else { down };
-    (0..times).flat_map(|_| run(model, id)).collect()
+    (0..times).flat_map(|_| run_command(model, id)).collect()
 }
 
 /// A turn of the wheel over what lies over the pane is an arrow key.
@@ -209,7 +209,7 @@ fn click_row(model: &mut Model, list: List, row: usize) -> Vec<Effect> {
     }
     if cursor.row(rows) == Some(row) {
         return match main_action(model, list) {
-            Ok(id) => run(model, id),
+            Ok(id) => run_command(model, id),
             Err(why) => {
                 model.tell(Status::note(why));
                 Vec::new()
@@ -273,7 +273,7 @@ fn click_cell(model: &mut Model, row: usize, column: usize) -> Vec<Effect> {
         return Vec::new();
     }
     if model.yields.cell == (row, column) {
-        return run(model, CommandId::ChartTake);
+        return run_command(model, CommandId::ChartTake);
     }
     model.yields.cell = (row, column);
     Vec::new()

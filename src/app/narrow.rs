@@ -95,11 +95,11 @@ fn holds(text: &str, word: &str) -> bool {
 mod tests {
     use super::*;
     use crate::app::commands::CommandId;
-    use crate::app::input::field::Field;
-    use crate::app::overlay::{Beside, Target};
+    use crate::app::input::field::TextField;
+    use crate::app::overlay::{PickDetail, Target};
 
     fn row(label: &str, detail: &str, far: u8, words: &'static [&'static str]) -> PickRow {
-        let beside = Beside { words, far, ..Beside::default() };
+        let beside = PickDetail { words, far, ..PickDetail::default() };
         PickRow {
             beside: Some(Box::new(beside)),
             ..PickRow::new(label, detail, Target::Command(CommandId::Help))
@@ -107,7 +107,7 @@ mod tests {
     }
 
     fn order(typed: &str, rows: Vec<PickRow>) -> Vec<String> {
-        let mut picker = Picker { filter: Field::with(typed), ..Picker::of("Find", rows) };
+        let mut picker = Picker { filter: TextField::with(typed), ..Picker::of("Find", rows) };
         narrow(&mut picker);
         picker.shown.iter().map(|n| picker.rows[*n].label.clone()).collect()
     }
@@ -128,7 +128,7 @@ mod tests {
     fn the_view_in_hand_comes_first_and_spelling_does_not_matter() {
         let rows = vec![row("copy", "", 1, &[]), row("copy", "here", 0, &[]), row("favourites", "", 0, &[])];
         assert_eq!(order("copy", rows.clone()), ["copy", "copy"]);
-        let mut picker = Picker { filter: Field::with("copy"), ..Picker::of("Find", rows.clone()) };
+        let mut picker = Picker { filter: TextField::with("copy"), ..Picker::of("Find", rows.clone()) };
         narrow(&mut picker);
         assert_eq!(picker.shown, [1, 0]);
         assert_eq!(order("favorite", rows), ["favourites"]);

@@ -3,7 +3,7 @@
 use super::action::Action;
 use super::commands::CommandId;
 use super::input::completing::Completing;
-use super::input::field::Field;
+use super::input::field::TextField;
 use super::input::list::Cursor;
 use super::state::forms::Filling;
 use super::state::mats::{MatsText, Pick};
@@ -16,7 +16,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldText;
 use crate::domain::cards::country::Country;
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::screen::{Signs, Start, ThemeChoice};
 use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 
@@ -47,7 +47,7 @@ pub enum Overlay {
 #[derive(Clone, Debug, Default)]
 pub struct Help {
     /// What narrows the list.
-    pub filter: Field,
+    pub filter: TextField,
     /// True while the filter takes the keys.
     pub is_typing: bool,
     /// True where the words of the craft come before the keys.
@@ -101,7 +101,7 @@ pub struct Prompt {
     /// Its words before the text.
     pub label: String,
     /// The text.
-    pub field: Field,
+    pub field: TextField,
     /// Reading or refusal.
     pub echo: Echo,
     /// A text that was asked about; entered once more it is meant.
@@ -134,7 +134,7 @@ pub enum Target {
     /// Posts from this country.
     Country(Country),
     /// Prints on this paper.
-    PrintPaper(Paper),
+    PrintPaper(PrintPaper),
     /// Draws with these signs.
     Signs(Signs),
     /// Opens with the page of the day, or with the pane in view last.
@@ -159,12 +159,12 @@ pub struct PickRow {
     /// False where it cannot be chosen now: shown dimmed.
     pub is_live: bool,
     /// What the finder says of it besides; other lists do without.
-    pub beside: Option<Box<Beside>>,
+    pub beside: Option<Box<PickDetail>>,
 }
 
 /// What the finder shows of a row besides its name and what it does.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Beside {
+pub struct PickDetail {
     /// The key of a command, as it is written; empty where there is none.
     pub key: String,
     /// Where it belongs: a view, or what kind of thing it is.
@@ -188,7 +188,7 @@ pub struct Picker {
     /// Its heading.
     pub title: &'static str,
     /// What narrows it.
-    pub filter: Field,
+    pub filter: TextField,
     /// The row picked among those shown.
     pub cursor: Cursor,
     /// All rows.
@@ -212,7 +212,7 @@ impl Picker {
         let shown = (0..rows.len()).collect();
         Self {
             title,
-            filter: Field::default(),
+            filter: TextField::default(),
             cursor: Cursor::default(),
             rows,
             shown,

@@ -4,7 +4,7 @@ use super::anywhere;
 use super::carry::{carry_or_tell, show_pane};
 use super::commands::When;
 use super::effect::Effect;
-use super::input::field::Field;
+use super::input::field::TextField;
 use super::input::list::{Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
@@ -81,19 +81,19 @@ fn choose(model: &mut Model, target: Target) -> Vec<Effect> {
     }
     let (panes, ctx) = model.panes();
     let replies = match target {
-        Target::Yield(choice) => Ok(yields::take(panes.yields, &ctx, choice)),
-        Target::Mats(pick) => mats::pick::take(panes.mats, &ctx, pick),
+        Target::Yield(choice) => Ok(yields::take_choice(panes.yields, &ctx, choice)),
+        Target::Mats(pick) => mats::pick::take_pick(panes.mats, &ctx, pick),
         Target::Palette(choice) => palette::prompts::choose(panes.palette, &ctx, choice),
         Target::Stock(choice) => stock::choose(panes.stock, &ctx, &choice),
         Target::Project(id) => Ok(activate(&mut model.mats.card, &model.book, id)),
-        Target::Command(id) => return anywhere::run(model, id),
+        Target::Command(id) => return anywhere::run_anywhere(model, id),
         Target::Swatch(id) => {
             model.palette.show(id, &model.book);
             return places::go(model, Pane::Palette);
         }
         Target::Item(id) => return show_item(model, id),
         Target::Topic(title) => {
-            let help = Help { filter: Field::with(&title), craft: true, ..Help::default() };
+            let help = Help { filter: TextField::with(&title), craft: true, ..Help::default() };
             model.overlays.push(Overlay::Help(help));
             return Vec::new();
         }

@@ -3,27 +3,27 @@
 
 pub mod choices;
 
-pub use super::state::print::{PageKind, PagesText, Preview, PrintDesk, PrintNews, Queues};
+pub use super::state::print::{PageKind, PagePreview, PagesText, PrintDesk, PrintNews, Queues};
 
 use super::action::Action;
 use super::commands::{Context, offered};
 use super::completion;
 use super::effect::{Effect, PagesAsk, PrintJob, ToPrinter};
-use super::input::field::Field;
+use super::input::field::TextField;
 use super::input::list::{Cursor, Move, list_move};
 use super::keys::{Key, KeyCode};
 use super::model::Model;
 use super::overlay::{Confirm, Overlay};
 use super::pane::Pane;
 use super::state::stock::bin;
-use super::state::stock::marks::{Mark, rows_of};
+use super::state::stock::marks::{RowMark, rows_of};
 use super::state::views::{Tab, YieldView};
 use super::status::{Status, Work};
-use crate::app::state::print::Line;
+use crate::app::state::print::PrintLine;
 use crate::domain::book::Book;
 use crate::domain::cardwork;
-use crate::domain::cutting::plan_words::{self, Kept};
-use crate::domain::pages::frame::{Paper, Setup};
+use crate::domain::cutting::plan_words::{self, KeptLeftover};
+use crate::domain::pages::frame::{PrintPaper, Setup};
 use crate::domain::pages::keys::KeyRow;
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
@@ -216,9 +216,9 @@ fn labelled_tab(model: &Model) -> Tab {
 /// What shelf labels are for: what a plan in view leaves; in Stock what is marked in the list in view, else all that it shows.
 fn labelled(model: &Model) -> Vec<Labelled> {
     let (stock, book) = (&model.stock, &model.book);
-    let of_mark = |mark: Mark| match mark {
-        Mark::Item(id) => Some(Labelled::Item(id)),
-        Mark::Offcut(id) => Some(Labelled::Offcut(id)),
+    let of_mark = |mark: RowMark| match mark {
+        RowMark::Item(id) => Some(Labelled::Item(id)),
+        RowMark::Offcut(id) => Some(Labelled::Offcut(id)),
         _ => None,
     };
     let left = leftovers(model);
@@ -235,7 +235,7 @@ fn labelled(model: &Model) -> Vec<Labelled> {
 }
 
 /// What the plan on screen, or under the bench, leaves to keep; nothing where another pane is in view.
-fn leftovers(model: &Model) -> Vec<Kept> {
+fn leftovers(model: &Model) -> Vec<KeptLeftover> {
     let view = &model.yields.plan;
     let is_plan = model.pane == Pane::Yield && model.yields.below_bench() == YieldView::Plan;
     match (&view.job, view.to_cut()) {
@@ -289,16 +289,16 @@ fn pages_ask(model: &Model, desk: &PrintDesk) -> Result<PagesAsk, String> {
 fn ask(model: &mut Model, desk: &mut PrintDesk) -> Vec<Effect> {
     (desk.top, desk.page) = (0, 0);
     if !desk.is_named {
-        desk.file = Field::with(&format!("{}.pdf", desk.kind().word()));
+        desk.file = TextField::with(&format!("{}.pdf", desk.kind().word()));
     }
     match pages_ask(model, desk) {
         Ok(ask) => {
             let number = model.next_ask();
-            (desk.waiting, desk.preview) = (Some(number), Preview::Nothing);
+            (desk.waiting, desk.preview) = (Some(number), PagePreview::Nothing);
             vec![Effect::Preview(number, Box::new(ask))]
         }
         Err(why) => {
-            (desk.waiting, desk.preview) = (None, Preview::Refused(why));
+            (desk.waiting, desk.preview) = (None, PagePreview::Refused(why));
             Vec::new()
         }
     }
@@ -312,8 +312,8 @@ pub fn previewed(model: &mut Model, number: u64, pages: Result<PagesText, String
         {
             desk.waiting = None;
             desk.preview = match pages {
-                Ok(text) => Preview::Pages(text),
-                Err(why) => Preview::Refused(why),
+                Ok(text) => PagePreview::Pages(text),
+                Err(why) => PagePreview::Refused(why),
             };
             return;
         }
@@ -323,18 +323,18 @@ pub fn previewed(model: &mut Model, number: u64, pages: Result<PagesText, String
 /// Gives a key to the overlay.
 pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect> {
     let effects = match (desk.typing, key.code) {
-        (None | Some(Line::File), KeyCode::Enter) => return write(model, desk),
+        (None | Some(PrintLine::File), KeyCode::Enter) => return write(model, desk),
         (None, KeyCode::Esc | KeyCode::Char('q')) => return Vec::new(),
-        (None, KeyCode::Tab | KeyCode::BackTab) => type_into(&mut desk, Line::File, ""),
+        (None, KeyCode::Tab | KeyCode::BackTab) => type_into(&mut desk, PrintLine::File, ""),
         (None, KeyCode::Char('P')) => return print(model, desk),
         (None, _) => chosen(model, &mut desk, key),
-        (Some(Line::File), KeyCode::Tab) => completion::file_of(&mut desk),
+        (Some(PrintLine::File), KeyCode::Tab) => completion::file_of(&mut desk),
         (Some(line), KeyCode::Enter | KeyCode::Tab | KeyCode::BackTab) => take(model, &mut desk, line),
         (Some(_), KeyCode::Esc) => {
             desk.typing = None;
             Vec::new()
         }
-        (Some(Line::File), _) => {
+        (Some(PrintLine::File), _) => {
             desk.is_named |= desk.file.key(key);
             (desk.completing, desk.names) = (None, Vec::new());
             Vec::new()
@@ -348,9 +348,9 @@ pub fn key(model: &mut Model, mut desk: Box<PrintDesk>, key: Key) -> Vec<Effect>
     effects
 }
 
-fn type_into(desk: &mut PrintDesk, line: Line, text: &str) -> Vec<Effect> {
+fn type_into(desk: &mut PrintDesk, line: PrintLine, text: &str) -> Vec<Effect> {
     desk.typing = Some(line);
-    desk.entry = Field::with(text);
+    desk.entry = TextField::with(text);
     Vec::new()
 }
 
@@ -362,9 +362,9 @@ fn chosen(model: &mut Model, desk: &mut PrintDesk, key: Key) -> Vec<Effect> {
         KeyCode::Left => return turn(desk, false),
         KeyCode::Right => return turn(desk, true),
         KeyCode::Char('v') if !key.ctrl => desk.as_text = !desk.as_text,
-        KeyCode::Char('f') if !key.ctrl => return type_into(desk, Line::File, ""),
+        KeyCode::Char('f') if !key.ctrl => return type_into(desk, PrintLine::File, ""),
         KeyCode::Char('p') if !key.ctrl => {
-            desk.paper = if desk.paper == Paper::A4 { Paper::Letter } else { Paper::A4 };
+            desk.paper = if desk.paper == PrintPaper::A4 { PrintPaper::Letter } else { PrintPaper::A4 };
             return ask(model, desk);
         }
         KeyCode::Char('c') if !key.ctrl => {
@@ -387,7 +387,7 @@ fn chosen(model: &mut Model, desk: &mut PrintDesk, key: Key) -> Vec<Effect> {
 
 /// The next page, or the one before.
 fn turn(desk: &mut PrintDesk, on: bool) -> Vec<Effect> {
-    if let Preview::Pages(text) = &desk.preview {
+    if let PagePreview::Pages(text) = &desk.preview {
         let last = text.pages.len().saturating_sub(1);
         desk.page = if on { (desk.page + 1).min(last) } else { desk.page.saturating_sub(1) };
         desk.top = text.starts.get(desk.page).copied().unwrap_or(0);
@@ -396,13 +396,13 @@ fn turn(desk: &mut PrintDesk, on: bool) -> Vec<Effect> {
 }
 
 /// What was typed into a line is taken, or refused and left to be mended.
-fn take(model: &mut Model, desk: &mut PrintDesk, line: Line) -> Vec<Effect> {
-    if line == Line::File {
+fn take(model: &mut Model, desk: &mut PrintDesk, line: PrintLine) -> Vec<Effect> {
+    if line == PrintLine::File {
         desk.typing = None;
         return Vec::new();
     }
     let text = desk.entry.text().to_owned();
-    if matches!(line, Line::Copies | Line::Range) {
+    if matches!(line, PrintLine::Copies | PrintLine::Range) {
         return match choices::take_ticket(desk, line, &text) {
             Ok(()) => {
                 desk.typing = None;
@@ -414,7 +414,7 @@ fn take(model: &mut Model, desk: &mut PrintDesk, line: Line) -> Vec<Effect> {
             }
         };
     }
-    match choices::take(model, desk, line, &text) {
+    match choices::take_line(model, desk, line, &text) {
         Ok(()) => {
             desk.typing = None;
             ask(model, desk)
@@ -430,7 +430,7 @@ fn take(model: &mut Model, desk: &mut PrintDesk, line: Line) -> Vec<Effect> {
 pub fn paste(desk: &mut PrintDesk, text: &str) {
     match desk.typing {
         None => {}
-        Some(Line::File) => {
+        Some(PrintLine::File) => {
             desk.file.paste(text);
             desk.is_named = true;
         }
@@ -440,7 +440,7 @@ pub fn paste(desk: &mut PrintDesk, text: &str) {
 
 fn last_line(desk: &PrintDesk) -> usize {
     match &desk.preview {
-        Preview::Pages(text) => text.lines.len().saturating_sub(1),
+        PagePreview::Pages(text) => text.lines.len().saturating_sub(1),
         _ => 0,
     }
 }
@@ -488,9 +488,9 @@ fn hand_out(
     to: Option<ToPrinter>,
 ) -> Vec<Effect> {
     let refusal = match &desk.preview {
-        Preview::Refused(why) => Some(format!("Not printed: {why}")),
-        Preview::Nothing => Some("The pages are still being counted: a moment.".to_owned()),
-        Preview::Pages(_) => refusal,
+        PagePreview::Refused(why) => Some(format!("Not printed: {why}")),
+        PagePreview::Nothing => Some("The pages are still being counted: a moment.".to_owned()),
+        PagePreview::Pages(_) => refusal,
     };
     let ask = match refusal {
         Some(why) => Err(why),

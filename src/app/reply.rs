@@ -1,4 +1,4 @@
-//! What a pane answers to a command, a text or a chosen row: wishes that only the whole bench can grant. They are
+//! What a pane answers to a command, a text or a chosen row: requests that only the whole bench can carry out. They are
 //! carried out in order by [`super::carry`]; after one that is refused the rest is dropped.
 
 use super::effect::{Ask, Effect, PlanUntil};
@@ -18,7 +18,7 @@ use crate::domain::stock::{ItemId, ProjectId, SwatchId};
 /// What comes of a text or a chosen row: replies, or the sentence that refuses it.
 pub type Replies = Result<Vec<Reply>, String>;
 
-/// One wish of a pane.
+/// One request of a pane.
 #[derive(Clone, Debug)]
 pub enum Reply {
     /// Make this edit in the book and save it.
@@ -30,7 +30,7 @@ pub enum Reply {
     /// Have this done outside.
     Do(Effect),
     /// Ask the person for a text.
-    Prompt(Opening),
+    Prompt(PromptOpening),
     /// Have a form filled in.
     Form(FormFor),
     /// Offer rows to choose from.
@@ -75,7 +75,7 @@ pub enum Reply {
 
 /// A prompt that is to be opened.
 #[derive(Clone, Debug)]
-pub struct Opening {
+pub struct PromptOpening {
     /// What its text is for.
     pub purpose: Purpose,
     /// Its words before the text.
@@ -89,13 +89,13 @@ pub struct Opening {
 impl Reply {
     /// Asks for a text.
     pub fn prompt(purpose: Purpose, label: impl Into<String>, text: impl Into<String>) -> Self {
-        Self::Prompt(Opening { purpose, label: label.into(), text: text.into(), refused: None })
+        Self::Prompt(PromptOpening { purpose, label: label.into(), text: text.into(), refused: None })
     }
 
     /// Asks again for a text that could not be used, and says why.
     pub fn prompt_again(purpose: Purpose, label: &str, text: &str, why: String) -> Self {
         let (label, text) = (label.to_owned(), text.to_owned());
-        Self::Prompt(Opening { purpose, label, text, refused: Some(why) })
+        Self::Prompt(PromptOpening { purpose, label, text, refused: Some(why) })
     }
 
     /// Offers rows under a heading.

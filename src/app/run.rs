@@ -22,7 +22,7 @@ use super::whole_book;
 use crate::domain::length::Unit;
 
 /// Runs a command, or says why it cannot run now.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run_command(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let row = command(id);
     model.is_leaving &= id == CommandId::Quit;
     if !matches!(
@@ -41,12 +41,12 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let (panes, ctx) = model.panes();
     let replies = match row.context {
         Context::Everywhere => return everywhere(model, id),
-        Context::Today => return today::run(model, id),
+        Context::Today => return today::run_today(model, id),
         Context::Bench => return at_the_bench(model, id),
-        Context::Yield | Context::Chart => Ok(yields::run(panes.yields, &ctx, id)),
-        Context::Plan if id == CommandId::PlanMost => Ok(further::run(panes.yields, &ctx, id)),
-        Context::Plan => plan::run(panes.yields, &ctx, id),
-        Context::Further => Ok(further::run(panes.yields, &ctx, id)),
+        Context::Yield | Context::Chart => Ok(yields::run_yields(panes.yields, &ctx, id)),
+        Context::Plan if id == CommandId::PlanMost => Ok(further::run_further(panes.yields, &ctx, id)),
+        Context::Plan => plan::run_plan(panes.yields, &ctx, id),
+        Context::Further => Ok(further::run_further(panes.yields, &ctx, id)),
         Context::Mats if id == CommandId::LayersNear => {
             further::ask::near_layers(panes.yields, &ctx).map(|ask| vec![Reply::Further(Box::new(ask))])
         }
@@ -55,9 +55,9 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
             let ask = picked.and_then(|id| further::ask::offcut(panes.yields, &ctx, id));
             Ok(ask.map(|ask| Reply::Further(Box::new(ask))).into_iter().collect())
         }
-        Context::Mats | Context::Ruler => mats::run(panes.mats, &ctx, id),
-        Context::Palette => Ok(palette::run::run(panes.palette, &ctx, id)),
-        Context::Photo => Ok(palette::photo::run(panes.palette, &ctx, id)),
+        Context::Mats | Context::Ruler => mats::run_mats(panes.mats, &ctx, id),
+        Context::Palette => Ok(palette::run::run_palette(panes.palette, &ctx, id)),
+        Context::Photo => Ok(palette::photo::run_photo(panes.palette, &ctx, id)),
         Context::Stock
         | Context::Shelf
         | Context::ItemForm
@@ -68,7 +68,7 @@ pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
         | Context::ClassForm
         | Context::Bookings
         | Context::CountDay
-        | Context::Preview => Ok(stock::run(panes.stock, &ctx, id)),
+        | Context::Preview => Ok(stock::run_stock(panes.stock, &ctx, id)),
     };
     carry_or_tell(model, replies)
 }
@@ -86,7 +86,7 @@ fn may_change_run(model: &Model, id: CommandId) -> bool {
 fn everywhere(model: &mut Model, id: CommandId) -> Vec<Effect> {
     use CommandId as Id;
     match id {
-        Id::Today => return today::run(model, id),
+        Id::Today => return today::run_today(model, id),
         Id::PaneYield => return places::go(model, Pane::Yield),
         Id::PaneMats => return places::go(model, Pane::Mats),
         Id::PanePalette => return places::go(model, Pane::Palette),
@@ -150,7 +150,7 @@ fn at_the_bench(model: &mut Model, id: CommandId) -> Vec<Effect> {
         CommandId::BenchHelp => everywhere(model, CommandId::Help),
         _ => {
             let (panes, ctx) = model.panes();
-            let replies = bench::run(panes.yields, &ctx, id);
+            let replies = bench::run_bench(panes.yields, &ctx, id);
             carry_or_tell(model, Ok(replies))
         }
     }

@@ -7,7 +7,7 @@ use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
 use super::reply::Reply;
-use super::state::settling::Booking;
+use super::state::settling::BookingUnderWay;
 use super::state::stock::marks::in_words;
 use super::state::views::Tab;
 use super::status::Status;
@@ -65,7 +65,7 @@ fn begin_again(model: &mut Model) {
     if let Some(booking) = &mut model.settling.booking
         && booking.then.as_ref().is_some_and(|(seq, _)| *seq != now)
     {
-        *booking = Booking { all: std::mem::take(&mut booking.all), ..Booking::default() };
+        *booking = BookingUnderWay { all: std::mem::take(&mut booking.all), ..BookingUnderWay::default() };
     }
 }
 
@@ -118,7 +118,7 @@ fn book(model: &mut Model, id: ProjectId) -> Vec<Effect> {
 }
 
 /// Adds what books a project; returns the book as it stands then.
-fn make_ready(model: &Model, booking: &mut Booking, id: ProjectId, mut on: Box<Book>) -> Box<Book> {
+fn make_ready(model: &Model, booking: &mut BookingUnderWay, id: ProjectId, mut on: Box<Book>) -> Box<Book> {
     let Some(settled) = model.settling.of(id) else { return on };
     match class::book_papers(&on, settled) {
         Ok(Some(edit)) => {
@@ -141,7 +141,7 @@ fn make_ready(model: &Model, booking: &mut Booking, id: ProjectId, mut on: Box<B
 }
 
 /// What comes of several that are made ready: one step, and what is to be said of some of them.
-fn booked(model: &Model, booking: Booking) -> Vec<Reply> {
+fn booked(model: &Model, booking: BookingUnderWay) -> Vec<Reply> {
     let said = booking.said.join(" ");
     if booking.edits.is_empty() {
         return vec![Reply::refuse(said)];

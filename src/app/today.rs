@@ -14,7 +14,7 @@ use super::panes::{bench, stock};
 use super::panes::{mats, plan, yields};
 use super::places;
 use super::state::stock::orders::OrderRow;
-use super::state::today::{FirstThing, Goes, Seen};
+use super::state::today::{DaySeen, FirstThing, Goes};
 use super::state::views::{StockView, YieldView};
 use super::status::Status;
 use crate::app::input::list::Cursor;
@@ -31,7 +31,7 @@ pub fn begin(model: &mut Model) {
 }
 
 /// Runs a command of the page, or the one that opens it.
-pub fn run(model: &mut Model, id: CommandId) -> Vec<Effect> {
+pub fn run_today(model: &mut Model, id: CommandId) -> Vec<Effect> {
     let step = match id {
         CommandId::Today => {
             model.day.is_open = true;
@@ -63,8 +63,8 @@ pub fn look(model: &mut Model, anew: bool) {
     (model.day.figures, model.day.rows, model.day.seen) = (figures, rows, Some(now));
 }
 
-fn seen(model: &Model) -> Seen {
-    Seen {
+fn seen(model: &Model) -> DaySeen {
+    DaySeen {
         book: (model.epoch, model.book.seq()),
         day: model.today,
         unit: model.screen.unit,
@@ -132,10 +132,10 @@ fn open(model: &mut Model) -> Vec<Effect> {
 fn here(model: &mut Model, thing: FirstThing) -> Vec<Effect> {
     let (panes, ctx) = model.panes();
     let replies = match thing {
-        FirstThing::Trimmer => Ok(yields::run(panes.yields, &ctx, CommandId::Trimmer)),
-        FirstThing::Card => mats::run(panes.mats, &ctx, CommandId::NewCard),
-        FirstThing::Paper => Ok(stock::run(panes.stock, &ctx, CommandId::NewItem)),
-        FirstThing::Class => Ok(stock::run(panes.stock, &ctx, CommandId::ClassNew)),
+        FirstThing::Trimmer => Ok(yields::run_yields(panes.yields, &ctx, CommandId::Trimmer)),
+        FirstThing::Card => mats::run_mats(panes.mats, &ctx, CommandId::NewCard),
+        FirstThing::Paper => Ok(stock::run_stock(panes.stock, &ctx, CommandId::NewItem)),
+        FirstThing::Class => Ok(stock::run_stock(panes.stock, &ctx, CommandId::ClassNew)),
     };
     carry_or_tell(model, replies)
 }

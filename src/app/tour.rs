@@ -19,7 +19,7 @@ use crate::app::state::mats::Advice;
 
 /// One step.
 #[derive(Clone, Copy, Debug)]
-pub struct Step {
+pub struct TourStep {
     /// Where it is.
     pub pane: Pane,
     /// What is to be seen, and which key to try.
@@ -27,32 +27,32 @@ pub struct Step {
 }
 
 /// The steps.
-pub const STEPS: [Step; 6] = [
-    Step {
+pub const STEPS: [TourStep; 6] = [
+    TourStep {
         pane: Pane::Yield,
         words: "Yield: how many pieces a sheet gives. Upright, turned and mixed stand side by side, the best is marked. \
                 Press <piece> and type a size such as 2x3, or <sheet> for another sheet.",
     },
-    Step {
+    TourStep {
         pane: Pane::Yield,
         words: "The same pane at the trimmer: <open-bench> leads through the cuts one at a time in figures large enough to read from your worktable; <bench-next> ticks a cut, <bench-leave> comes back here. Keep your fingers out of the blade's path.",
     },
-    Step {
+    TourStep {
         pane: Pane::Mats,
         words: "Mats: the card and its layers. A reveal is the border that a layer shows of the one below; press <reveal> to \
                 change one and see every size follow. <layer-to-yield> sends a layer's size to Yield.",
     },
-    Step {
+    TourStep {
         pane: Pane::Palette,
         words: "Palette: the swatches you own, and trios that go together. Move with the arrows; <identify> names a colour \
                 and shows the nearest swatches.",
     },
-    Step {
+    TourStep {
         pane: Pane::Stock,
         words: "Stock: what you have, what is low, what was used. <use> logs a use, <undo> takes it back; <stock-tab> goes on to the bin, the log and \
                 the reorder list.",
     },
-    Step {
+    TourStep {
         pane: Pane::Stock,
         words: "Everywhere: <help> shows keys and the craft, <finder> finds anything by name, <print> prints at true size, \
                 <back> goes back to where you were. Enter ends the tour; your own book is as you left it.",
@@ -104,7 +104,7 @@ fn ask_again(model: &mut Model) -> Vec<Effect> {
     }
     let palette = panes.palette;
     if let Some(view) = palette.photo.as_ref().filter(|v| v.waiting.is_some()) {
-        let what = if view.is_scene { photo::For::Scene } else { photo::For::Paper(view.white) };
+        let what = if view.is_scene { photo::PhotoFor::Scene } else { photo::PhotoFor::Paper(view.white) };
         let path = view.path.clone();
         let (view, under) = (palette.view, palette.under);
         replies.extend(photo::ask(palette, &ctx, &path, what));

@@ -102,7 +102,7 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         }
         Action::Unseen(k) => keying::unseen(model, k),
         Action::Paste(text) => keying::paste(model, &text),
-        Action::Run(id) => run::run(model, id),
+        Action::Run(id) => run::run_command(model, id),
         Action::Click(spot) => {
             let then = mouse::click(model, spot);
             let mut effects = go_on(model, then);

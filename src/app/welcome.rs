@@ -1,11 +1,11 @@
 //! The first minutes: four questions on an empty bench, then one worked example. Esc at any time leaves the rest as it
 //! comes.
 
-pub use super::state::welcome::{Question, Welcome};
+pub use super::state::welcome::{Welcome, WelcomeQuestion};
 
 use super::carry::carry;
 use super::effect::Effect;
-use super::input::field::Field;
+use super::input::field::TextField;
 use super::input::list::Move;
 use super::keys::{Key, KeyCode};
 use super::model::Model;
@@ -19,7 +19,7 @@ use crate::domain::cutting::one_size;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::trimmer_profile::{SetBy, TrimmerProfile};
 use crate::domain::length::{Length, Unit};
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
 
@@ -39,41 +39,47 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
             ));
             return vec![Effect::Remember];
         }
-        (Question::Unit, KeyCode::Enter) => {
+        (WelcomeQuestion::Unit, KeyCode::Enter) => {
             model.screen.unit = if second { Unit::Mm } else { Unit::Inch };
-            welcome = Welcome { question: Question::Paper, cursor: welcome.cursor, ..Welcome::default() };
-        }
-        (Question::Paper, KeyCode::Enter) => {
-            take_paper(model, if second { Paper::A4 } else { Paper::Letter });
-            let usual = if model.screen.unit == Unit::Mm { "310" } else { "12" };
             welcome =
-                Welcome { question: Question::LongestCut, field: Field::with(usual), ..Welcome::default() };
+                Welcome { question: WelcomeQuestion::Paper, cursor: welcome.cursor, ..Welcome::default() };
         }
-        (Question::LongestCut, KeyCode::Enter) => match take_longest_cut(model, welcome.field.text()) {
-            Ok(effects) => {
-                welcome = Welcome { question: Question::SetBy, ..Welcome::default() };
-                model.overlays.push(Overlay::Welcome(welcome));
-                return effects;
+        (WelcomeQuestion::Paper, KeyCode::Enter) => {
+            take_paper(model, if second { PrintPaper::A4 } else { PrintPaper::Letter });
+            let usual = if model.screen.unit == Unit::Mm { "310" } else { "12" };
+            welcome = Welcome {
+                question: WelcomeQuestion::LongestCut,
+                field: TextField::with(usual),
+                ..Welcome::default()
+            };
+        }
+        (WelcomeQuestion::LongestCut, KeyCode::Enter) => {
+            match take_longest_cut(model, welcome.field.text()) {
+                Ok(effects) => {
+                    welcome = Welcome { question: WelcomeQuestion::SetBy, ..Welcome::default() };
+                    model.overlays.push(Overlay::Welcome(welcome));
+                    return effects;
+                }
+                Err(why) => welcome.refused = Some(why),
             }
-            Err(why) => welcome.refused = Some(why),
-        },
-        (Question::SetBy, KeyCode::Enter) => {
+        }
+        (WelcomeQuestion::SetBy, KeyCode::Enter) => {
             let set_by = SetBy::ALL.get(welcome.picked()).copied().unwrap_or_default();
             let trimmer = model.yields.trimmer;
             let profile = TrimmerProfile { set_by, ..trimmer.profile };
             model.yields.set_trimmer(Trimmer { profile, ..trimmer });
             let example = example(model);
-            welcome = Welcome { question: Question::Example, example, ..Welcome::default() };
+            welcome = Welcome { question: WelcomeQuestion::Example, example, ..Welcome::default() };
             model.overlays.push(Overlay::Welcome(welcome));
             return vec![Effect::Remember];
         }
-        (Question::Example, KeyCode::Enter) => {
+        (WelcomeQuestion::Example, KeyCode::Enter) => {
             model.tell(Status::note(
                 "<piece> types another size, <open-bench> leads through the cuts, <today> has four things to do first.",
             ));
             return Vec::new();
         }
-        (Question::LongestCut, _) => {
+        (WelcomeQuestion::LongestCut, _) => {
             welcome.refused = None;
             welcome.field.key(key);
         }
@@ -85,9 +91,9 @@ pub fn key(model: &mut Model, mut welcome: Welcome, key: Key) -> Vec<Effect> {
     Vec::new()
 }
 
-fn take_paper(model: &mut Model, paper: Paper) {
+fn take_paper(model: &mut Model, paper: PrintPaper) {
     model.screen.paper = paper;
-    let name = if paper == Paper::A4 { "a4" } else { "letter" };
+    let name = if paper == PrintPaper::A4 { "a4" } else { "letter" };
     if let Some(f) = model.formats.find(name) {
         let sheet = Sheet::new(f.name.clone(), f.size);
         model.yields.sheet = SheetChoice { sheet, paper: None };

@@ -3,7 +3,7 @@
 
 use super::action::Action;
 use super::effect::{BookOrder, Effect};
-use super::input::field::Field;
+use super::input::field::TextField;
 use super::model::Model;
 use super::overlay::{BookText, Confirm, Echo, Overlay, Prompt, Purpose};
 
@@ -13,7 +13,7 @@ pub fn ask(model: &mut Model, what: BookText) {
         BookText::Keep => "keep the whole book in the new file",
         BookText::Restore => "bring in the kept book of the file",
     };
-    let (purpose, label, field) = (Purpose::Book(what), label.to_owned(), Field::with(""));
+    let (purpose, label, field) = (Purpose::Book(what), label.to_owned(), TextField::with(""));
     let (echo, asked, completing, names) = (Echo::Nothing, None, None, Vec::new());
     model.overlays.push(Overlay::Prompt(Prompt { purpose, label, field, echo, asked, completing, names }));
 }

@@ -4,7 +4,7 @@ use super::model::Model;
 use super::state::photo::PhotoView;
 use super::status::Work;
 use crate::app::state::plan::PlanPane;
-use crate::domain::cutting::planner::Progress;
+use crate::domain::cutting::planner::PlanProgress;
 use crate::domain::plural::count_of;
 
 /// Steps of the bar for work that is told by its share.
@@ -29,7 +29,7 @@ fn plan(pane: &PlanPane) -> Option<Work> {
 }
 
 /// Rounds done, the best so far, and what no plan can go below.
-fn progress_words(p: &Progress) -> String {
+fn progress_words(p: &PlanProgress) -> String {
     let outside = match p.outside {
         0 => String::new(),
         n => format!(", {} without a place", count_of(u64::from(n), "piece")),

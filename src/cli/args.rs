@@ -5,8 +5,8 @@
 
 use super::refusal::Refusal;
 use super::{
-    Desk, Look, When, chart, complete, completions, example, examples, keep, manual, mats, paint, palette,
-    paths, plan, print, project, restore, scrap, stock, strips, today, use_up, yields,
+    AnswerLook, Desk, PaintWhen, chart, complete, completions, example, examples, keep, manual, mats, paint,
+    palette, paths, plan, print, project, restore, scrap, stock, strips, today, use_up, yields,
 };
 use crate::domain::length::Unit;
 use crate::persist::scratch::Scratch;
@@ -57,7 +57,7 @@ pub struct Args {
         hide_possible_values = true,
         hide_default_value = true
     )]
-    pub paint: When,
+    pub paint: PaintWhen,
     /// Print the version; with --verbose also the schema of the book and what this build can do
     #[arg(short = 'V', long)]
     pub version: bool,
@@ -66,7 +66,7 @@ pub struct Args {
     pub verbose: bool,
     /// What to do; leave it out to open the workbench
     #[command(subcommand)]
-    pub command: Option<Command>,
+    pub command: Option<CliCommand>,
 }
 
 /// Units by their signs.
@@ -89,7 +89,7 @@ impl From<UnitName> for Unit {
 
 /// One answer without the workbench.
 #[derive(clap::Subcommand, Debug)]
-pub enum Command {
+pub enum CliCommand {
     /// How many pieces of one size a sheet gives, and how to cut them
     #[command(name = "yield")]
     Yield(yields::YieldArgs),
@@ -170,8 +170,8 @@ impl Args {
     /// [`super::BadInput`] for what the person can mend, anything else for a failure.
     pub fn answer(
         self,
-        command: &Command,
-        look: Look,
+        command: &CliCommand,
+        look: AnswerLook,
         out: &mut dyn Write,
         note: &mut dyn Write,
     ) -> anyhow::Result<()> {
@@ -188,7 +188,7 @@ impl Args {
             demo::fill_today(&mut Store::open(dir)?).map_err(anyhow::Error::msg)?;
         }
         if command.answers_with_data() {
-            let look = Look { pretty: self.pretty, ..Look::default() };
+            let look = AnswerLook { pretty: self.pretty, ..AnswerLook::default() };
             let config = self.config.as_deref();
             return command.run(&mut Desk { look, ..Desk::new(out, note, unit, data) }, config);
         }
@@ -198,29 +198,29 @@ impl Args {
     }
 }
 
-impl Command {
+impl CliCommand {
     fn run(&self, desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
         match self {
-            Self::Yield(args) => yields::run(args, desk),
-            Self::Chart(args) => chart::run(args, desk),
-            Self::Plan(args) => plan::run(args, desk),
-            Self::Scrap(args) => scrap::run(args, desk),
-            Self::UseUp(args) => use_up::run(args, desk),
-            Self::Today(args) => today::run(args, desk),
-            Self::Strips(args) => strips::run(args, desk),
-            Self::Mats(args) => mats::run(args, desk),
-            Self::Palette(args) => palette::run(args, desk),
-            Self::Stock(args) => stock::run(args, desk),
-            Self::Project(args) => project::run(args, desk),
+            Self::Yield(args) => yields::answer_yields(args, desk),
+            Self::Chart(args) => chart::answer_chart(args, desk),
+            Self::Plan(args) => plan::answer_plan(args, desk),
+            Self::Scrap(args) => scrap::answer_scrap(args, desk),
+            Self::UseUp(args) => use_up::answer_use_up(args, desk),
+            Self::Today(args) => today::answer_today(args, desk),
+            Self::Strips(args) => strips::answer_strips(args, desk),
+            Self::Mats(args) => mats::answer_mats(args, desk),
+            Self::Palette(args) => palette::answer_palette(args, desk),
+            Self::Stock(args) => stock::answer_stock(args, desk),
+            Self::Project(args) => project::answer_project(args, desk),
             Self::Card(args) => project::run_card(args, desk),
-            Self::Print(args) => print::run(args, desk),
-            Self::Paths(args) => paths::run(args, desk, config),
-            Self::Keep(args) => keep::run(args, desk),
-            Self::Restore(args) => restore::run(args, desk),
-            Self::Example(args) => example::run(args, desk),
-            Self::Manual(args) => manual::run(args, Args::program(), desk),
-            Self::Completions(args) => completions::run(args, Args::program(), desk),
-            Self::Complete(args) => complete::run(args, Args::program(), desk),
+            Self::Print(args) => print::answer_print(args, desk),
+            Self::Paths(args) => paths::answer_paths(args, desk, config),
+            Self::Keep(args) => keep::answer_keep(args, desk),
+            Self::Restore(args) => restore::answer_restore(args, desk),
+            Self::Example(args) => example::answer_example(args, desk),
+            Self::Manual(args) => manual::answer_manual(args, Args::program(), desk),
+            Self::Completions(args) => completions::answer_completions(args, Args::program(), desk),
+            Self::Complete(args) => complete::answer_complete(args, Args::program(), desk),
         }
     }
 
@@ -236,7 +236,7 @@ impl Command {
             Self::Strips(args) => args.json,
             Self::Mats(args) => args.json,
             Self::Palette(args) => args.json,
-            Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::What::Export),
+            Self::Stock(args) => args.json || args.csv || matches!(args.what, stock::StockWhat::Export),
             Self::Manual(_) | Self::Completions(_) | Self::Complete(_) | Self::Example(_) => true,
             Self::Project(args) => args.json,
             Self::Card(args) => args.json,

@@ -35,7 +35,7 @@ pub struct ChartArgs {
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &ChartArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_chart(args: &ChartArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let sheet = sheet(&args.sheet, desk)?;
     let range = range(args, &sheet, desk.unit)?;
     let cells = cells(&sheet, &range, true, Limits::NONE);

@@ -53,7 +53,7 @@ type Offer = (String, String);
 ///
 /// # Errors
 /// When it cannot be written.
-pub fn run(args: &CompleteArgs, mut program: Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_complete(args: &CompleteArgs, mut program: Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     program.build();
     let words: Vec<String> = args.words.iter().map(|word| unquoted(word)).collect();
     let (typed, before) = words.split_last().map_or(("", &words[..]), |(last, rest)| (last.as_str(), rest));

@@ -16,7 +16,11 @@ pub struct CompletionArgs {
 ///
 /// # Errors
 /// Where the output cannot be written.
-pub fn run(args: &CompletionArgs, mut program: clap::Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_completions(
+    args: &CompletionArgs,
+    mut program: clap::Command,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<()> {
     let script = match args.shell {
         Shell::Bash => include_str!("../../assets/completions/trimside.bash"),
         Shell::Zsh => include_str!("../../assets/completions/_trimside"),

@@ -8,12 +8,12 @@ use crate::domain::pages::keys;
 pub struct ExampleArgs {
     /// Which file
     #[arg(value_enum, value_name = "WHAT")]
-    pub what: What,
+    pub what: ExampleWhat,
 }
 
 /// A file of the person's own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-pub enum What {
+pub enum ExampleWhat {
     /// Every setting as it comes
     Settings,
     /// A theme: the dark one, colour by colour
@@ -26,11 +26,11 @@ pub enum What {
 ///
 /// # Errors
 /// When the answer cannot be written.
-pub fn run(args: &ExampleArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_example(args: &ExampleArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match args.what {
-        What::Settings => write!(desk.out, "{}", include_str!("../../assets/example-settings.ron"))?,
-        What::Theme => write!(desk.out, "{}", include_str!("../../assets/example-theme.ron"))?,
-        What::Keys => {
+        ExampleWhat::Settings => write!(desk.out, "{}", include_str!("../../assets/example-settings.ron"))?,
+        ExampleWhat::Theme => write!(desk.out, "{}", include_str!("../../assets/example-theme.ron"))?,
+        ExampleWhat::Keys => {
             writeln!(
                 desk.out,
                 "// Every command with its keys. Copy only what you change into your settings."

@@ -211,14 +211,14 @@ pub(super) const EXIT_STATUS: [(&str, &str); 3] = [
 ];
 
 /// The examples of a command, by its words after the program's name.
-pub fn of(path: &str) -> Option<&'static [&'static str; 2]> {
+pub fn examples_of(path: &str) -> Option<&'static [&'static str; 2]> {
     EXAMPLES.iter().find(|(row, _)| *row == path).map(|(_, examples)| examples)
 }
 
 /// The command with examples before and exit codes after its help, and the same for all below it.
 #[must_use]
 pub fn shown(command: Command, path: &str) -> Command {
-    let head = of(path).map(|all| format!("Examples:\n  {}", all.join("\n  ")));
+    let head = examples_of(path).map(|all| format!("Examples:\n  {}", all.join("\n  ")));
     let foot = match command.get_after_help() {
         Some(words) => format!("{words}\n\n{EXIT_CODES}"),
         None => EXIT_CODES.to_owned(),
@@ -250,7 +250,7 @@ mod tests {
         let mut paths = Vec::new();
         all(&Args::program(), "", &mut paths);
         for path in &paths {
-            let [one, two] = of(path).unwrap_or_else(|| panic!("no examples of \"{path}\""));
+            let [one, two] = examples_of(path).unwrap_or_else(|| panic!("no examples of \"{path}\""));
             assert_ne!(one, two, "{path}");
         }
         for (path, _) in EXAMPLES {

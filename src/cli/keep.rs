@@ -23,7 +23,7 @@ pub struct KeepArgs {
 ///
 /// # Errors
 /// [`super::BadInput`] for a name that will not do, anything else for a failure.
-pub fn run(args: &KeepArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_keep(args: &KeepArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let store = open_store(desk)?;
     let size = parcel::keep(&store, &args.out, args.force).map_err(|error| {
         if error.is_of_the_file() {

@@ -53,7 +53,7 @@ const FILES: [(&str, &str); 4] = [
 ///
 /// # Errors
 /// A sentence where no command has these words, or where the output cannot be written.
-pub fn run(args: &ManualArgs, mut program: Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_manual(args: &ManualArgs, mut program: Command, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let wanted = args.page.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
     if let Some(shape) = json(&wanted) {
         return Ok(desk.out.write_all(shape?.as_bytes())?);
@@ -125,7 +125,7 @@ fn page(path: &str, command: &Command) -> anyhow::Result<Vec<u8>> {
         man.render_options_section(&mut out)?;
     }
     commands(path, command).to_writer(&mut out)?;
-    let lines = examples::of(path).map_or(&[][..], |all| &all[..]);
+    let lines = examples::examples_of(path).map_or(&[][..], |all| &all[..]);
     let mut roff = Roff::new();
     roff.control("SH", ["EXAMPLES"]);
     for (n, line) in lines.iter().enumerate() {

@@ -16,7 +16,7 @@ use super::{BadInput, Desk};
 use crate::domain::cards::advice::{self, RevealChoice};
 use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::envelope;
-use crate::domain::cards::fold::{self, Edge, FoldKind, Side};
+use crate::domain::cards::fold::{self, FoldEdge, FoldKind, Side};
 use crate::domain::cards::format;
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::grain;
@@ -41,7 +41,7 @@ use told::Answer;
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_mats(args: &MatsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if let Some(done) = keep::run(args, desk) {
         return done;
     }
@@ -253,7 +253,7 @@ fn apply_options(args: &MatsArgs, job: &mut CardSpec, unit: Unit) -> anyhow::Res
         fold.kind = FoldKind::from_word(kind).map_err(|e| BadInput(format!("--fold: {e}")))?;
     }
     if let Some(edge) = &args.edge {
-        fold.edge = word("--edge", edge, &[("left", Edge::Left), ("top", Edge::Top)])?;
+        fold.edge = word("--edge", edge, &[("left", FoldEdge::Left), ("top", FoldEdge::Top)])?;
     }
     if let Some(panels) = &args.panels {
         fold.panels = Some(number("--panels", panels)?);

@@ -32,7 +32,7 @@ pub mod yields;
 
 use crate::domain::harmless::harmless;
 use crate::domain::length::Unit;
-use crate::exchange::write::text::{self, Column};
+use crate::exchange::write::text::{self, TextColumn};
 use crate::persist::Store;
 use crate::persist::paths::Paths;
 use std::io::Write;
@@ -44,17 +44,17 @@ pub struct Desk<'a> {
     pub out: &'a mut dyn Write,
     /// Sentences beside the answer (warnings, what fits nowhere).
     pub note: &'a mut dyn Write,
-    /// Unit of bare numbers, from `--unit`; inches unless told otherwise.
+    /// Unit of bare numbers, from `--unit`; inches unless another is given.
     pub unit: Unit,
     /// The data folder, from `--data`.
     pub data: Option<PathBuf>,
     /// How the answer is laid out.
-    pub look: Look,
+    pub look: AnswerLook,
 }
 
 /// How an answer is laid out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Look {
+pub struct AnswerLook {
     /// JSON on lines of its own, from `--pretty`.
     pub pretty: bool,
     /// Text with bold heads, marked rows and patches, from `--colour`.
@@ -77,7 +77,7 @@ pub enum Colours {
 
 /// When text is painted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
-pub enum When {
+pub enum PaintWhen {
     /// On a terminal, unless NO_COLOR or CLICOLOR say otherwise
     #[default]
     Auto,
@@ -90,7 +90,7 @@ pub enum When {
 impl<'a> Desk<'a> {
     /// A desk whose answers are plain.
     pub fn new(out: &'a mut dyn Write, note: &'a mut dyn Write, unit: Unit, data: Option<PathBuf>) -> Self {
-        Self { out, note, unit, data, look: Look::default() }
+        Self { out, note, unit, data, look: AnswerLook::default() }
     }
 
     /// A table for people, as wide as their terminal; rows that `is_marked` are painted.
@@ -99,7 +99,7 @@ impl<'a> Desk<'a> {
     /// When it cannot be written.
     pub fn table(
         &mut self,
-        columns: &[Column],
+        columns: &[TextColumn],
         rows: &[Vec<String>],
         is_marked: impl Fn(usize) -> bool,
     ) -> anyhow::Result<()> {

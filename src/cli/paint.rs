@@ -4,7 +4,7 @@
 //! Two controls may begin a line of an answer, and only of one that will be painted: [`HEAD`] and [`MARKED`]. Names
 //! cannot bring them in, since cells are made harmless before they become lines.
 
-use super::{Colours, Look};
+use super::{AnswerLook, Colours};
 use crate::domain::harmless::harmless;
 use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
@@ -17,7 +17,7 @@ pub const MARKED: char = '\u{2}';
 const NARROWEST: usize = 20;
 
 /// The whole text as the person's terminal or file gets it.
-pub fn shown(text: &str, look: Look) -> String {
+pub fn shown(text: &str, look: AnswerLook) -> String {
     let mut out = String::with_capacity(text.len());
     for line in text.split_inclusive('\n') {
         let (line, end) = line.strip_suffix('\n').map_or((line, ""), |line| (line, "\n"));
@@ -90,7 +90,7 @@ fn patched(line: &str, colours: Colours) -> String {
 mod tests {
     use super::*;
 
-    const PLAIN: Look = Look { pretty: false, colours: Colours::None, columns: None };
+    const PLAIN: AnswerLook = AnswerLook { pretty: false, colours: Colours::None, columns: None };
 
     #[test]
     fn a_pipe_gets_what_was_written_and_nothing_hostile() {
@@ -102,7 +102,7 @@ mod tests {
 
     #[test]
     fn heads_and_marked_rows_are_painted_to_their_end_alone() {
-        let look = Look { colours: Colours::Sixteen, ..PLAIN };
+        let look = AnswerLook { colours: Colours::Sixteen, ..PLAIN };
         let text = format!("{HEAD}name  held\n{MARKED}fern  1\nmoss  9 #4f7942\nits {HEAD} name\n");
         let said = "\u{1b}[1mname  held\u{1b}[0m\n\u{1b}[33mfern  1\u{1b}[0m\nmoss  9 #4f7942\nits · name\n";
         assert_eq!(shown(&text, look), said);
@@ -110,7 +110,7 @@ mod tests {
 
     #[test]
     fn a_code_of_a_colour_gets_a_patch_where_all_colours_are_there() {
-        let look = Look { colours: Colours::Any, ..PLAIN };
+        let look = AnswerLook { colours: Colours::Any, ..PLAIN };
         assert_eq!(
             shown("a #4f7942 #12 #1234567", look),
             "a \u{1b}[48;2;79;121;66m  \u{1b}[0m #4f7942 #12 #1234567"
@@ -120,7 +120,7 @@ mod tests {
 
     #[test]
     fn long_lines_break_between_words_and_hang() {
-        let look = Look { columns: Some(24), ..PLAIN };
+        let look = AnswerLook { columns: Some(24), ..PLAIN };
         assert_eq!(
             shown("  1. fence 2 in: the top edge of it\n", look),
             "  1. fence 2 in: the top\n    edge of it\n"

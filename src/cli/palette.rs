@@ -11,14 +11,14 @@ use crate::domain::book::Book;
 use crate::domain::colour::habits::Habits;
 use crate::domain::colour::leading::leading;
 use crate::domain::colour::nearest::nearest;
-use crate::domain::colour::order::Order;
+use crate::domain::colour::order::SwatchOrder;
 use crate::domain::colour::parse;
 use crate::domain::colour::photo::identify;
-use crate::domain::colour::photo::white::{Hint, WhiteSource};
+use crate::domain::colour::photo::white::{WhiteHint, WhiteSource};
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::said::{NoTrio, why_none};
-use crate::domain::colour::trios::{Ask, Trio, trios};
+use crate::domain::colour::trios::{Trio, TrioQuestion, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::library::from_picture::{Choosing, from_picture};
 use crate::domain::library::{base, taste};
@@ -34,7 +34,7 @@ use std::path::{Path, PathBuf};
 pub struct PaletteArgs {
     /// What is asked.
     #[command(subcommand)]
-    pub question: Question,
+    pub question: PaletteQuestion,
     /// Swatches to use instead of your own: columns id or name, then hex or L,a,b (CIELAB, D65), or both
     #[arg(long, value_name = "FILE.csv", global = true)]
     pub swatches: Option<PathBuf>,
@@ -48,7 +48,7 @@ pub struct PaletteArgs {
 
 /// What can be asked.
 #[derive(clap::Subcommand, Debug)]
-pub enum Question {
+pub enum PaletteQuestion {
     /// The swatches closest to a colour: #1f7a8c, rgb(31, 122, 140), "lab(48 -18 -16)", "oklch(0.54 0.09 222)", teal
     Nearest {
         /// The colour; lab() is read under D65 unless it ends in d50
@@ -87,7 +87,7 @@ pub enum Question {
         /// Where white is: X,Y in shares of width and height from the top left (0.05,0.5), or none to take the
         /// picture as it is
         #[arg(long, value_name = "X,Y|none", value_parser = white_hint)]
-        white: Option<Hint>,
+        white: Option<WhiteHint>,
     },
     /// Five colors of a picture of anything (a garden, a fabric), the nearest colors on your shelf to each, and the trios
     /// that those make
@@ -147,7 +147,7 @@ pub enum OrderName {
     Family,
 }
 
-impl From<OrderName> for Order {
+impl From<OrderName> for SwatchOrder {
     fn from(name: OrderName) -> Self {
         match name {
             OrderName::Hue => Self::Families,
@@ -167,19 +167,19 @@ const DAYLIGHT: &str = "Compare real chips in daylight before you choose.";
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_palette(args: &PaletteArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     match &args.question {
-        Question::Nearest { colour } => answer_nearest(args, colour, desk),
-        Question::Trios { swatch, wheel, scheme, varied, on_hand, leaving_first, model_alone } => {
+        PaletteQuestion::Nearest { colour } => answer_nearest(args, colour, desk),
+        PaletteQuestion::Trios { swatch, wheel, scheme, varied, on_hand, leaving_first, model_alone } => {
             let shelf = ShelfWish { on_hand: *on_hand, leaving_first: *leaving_first };
             let wheel = (*wheel).into();
             let wish = TrioWish { wheel, scheme: *scheme, varied: *varied, shelf, model_alone: *model_alone };
             answer_trios(args, swatch, wish, desk)
         }
-        Question::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
-        Question::Picture { file, model_alone } => answer_picture(args, file, *model_alone, desk),
-        Question::About { name } => about::answer(args, name, desk),
-        Question::Order { by } => answer_order(args, (*by).into(), desk),
+        PaletteQuestion::Photo { file, white } => answer_photo(args, file, white.unwrap_or_default(), desk),
+        PaletteQuestion::Picture { file, model_alone } => answer_picture(args, file, *model_alone, desk),
+        PaletteQuestion::About { name } => about::answer(args, name, desk),
+        PaletteQuestion::Order { by } => answer_order(args, (*by).into(), desk),
     }
 }
 
@@ -249,7 +249,7 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
     let (habits, dismissed) = choices(args, wish.model_alone, desk)?;
     let TrioWish { wheel, scheme, varied, .. } = wish;
     let bases = [base];
-    let question = Ask {
+    let question = TrioQuestion {
         habits: habits.as_ref(),
         dismissed: &dismissed,
         usable: usable.as_deref(),
@@ -257,7 +257,7 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
         wheel,
         scheme,
         varied,
-        ..Ask::about(&library, &bases)
+        ..TrioQuestion::about(&library, &bases)
     };
     let list = trios(&question);
     if args.json {
@@ -329,7 +329,7 @@ fn scheme(text: &str) -> Result<Scheme, String> {
 }
 
 /// Reads a picture that the person names.
-fn picture(file: &Path) -> Result<image::Read, BadInput> {
+fn picture(file: &Path) -> Result<image::ReadImage, BadInput> {
     let refuse = |why: String| BadInput(format!("{}: {why}", file.display()));
     let picture = Sort { name: "a picture", most: image::MOST_BYTES as u64 };
     let bytes = given::read(file, picture).map_err(|e| refuse(e.to_string()))?;
@@ -368,7 +368,12 @@ fn answer_picture(
     Ok(())
 }
 
-fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn answer_photo(
+    args: &PaletteArgs,
+    file: &Path,
+    white: WhiteHint,
+    desk: &mut Desk<'_>,
+) -> anyhow::Result<()> {
     let read = picture(file)?;
     let library = library(args, desk)?;
     let answer = identify(&read.picture, &library, white);
@@ -381,7 +386,7 @@ fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_
     if read.profile_passed_over {
         writeln!(desk.note, "This picture's colour profile cannot be read here; it was taken as sRGB.")?;
     }
-    if answer.source == WhiteSource::NotFound && white == Hint::Find {
+    if answer.source == WhiteSource::NotFound && white == WhiteHint::Find {
         writeln!(
             desk.note,
             "No white was found; photograph the paper on white card, or say where white is: --white X,Y."
@@ -391,16 +396,16 @@ fn answer_photo(args: &PaletteArgs, file: &Path, white: Hint, desk: &mut Desk<'_
 }
 
 /// Reads `X,Y` or `none`.
-fn white_hint(text: &str) -> Result<Hint, String> {
+fn white_hint(text: &str) -> Result<WhiteHint, String> {
     if text.trim().eq_ignore_ascii_case("none") {
-        return Ok(Hint::AsIs);
+        return Ok(WhiteHint::AsIs);
     }
     let share = |part: &str| part.trim().parse::<f64>().ok().filter(|v| (0.0..=1.0).contains(v));
-    let place = text.split_once(',').and_then(|(x, y)| Some(Hint::At(share(x)?, share(y)?)));
+    let place = text.split_once(',').and_then(|(x, y)| Some(WhiteHint::At(share(x)?, share(y)?)));
     place.ok_or_else(|| "write two shares of width and height from 0 to 1, like 0.05,0.5, or none".into())
 }
 
-fn answer_order(args: &PaletteArgs, order: Order, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+fn answer_order(args: &PaletteArgs, order: SwatchOrder, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let library = library(args, desk)?;
     let places = order.arrange(&library);
     if args.json {

@@ -17,7 +17,7 @@ pub struct PathsArgs {
 ///
 /// # Errors
 /// Where no folder is known.
-pub fn run(args: &PathsArgs, desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
+pub fn answer_paths(args: &PathsArgs, desk: &mut Desk<'_>, config: Option<&Path>) -> anyhow::Result<()> {
     let places = Paths::find(desk.data.as_deref())?.with_settings(config);
     let lines = [
         ("data", places.data.clone()),

@@ -87,7 +87,7 @@ pub struct PlanArgs {
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_plan(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let begun = Instant::now();
     let budget = budget(args)?;
     let longest_cut = match &args.max_cut {
@@ -95,7 +95,7 @@ pub fn run(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         None => None,
     };
     if args.most || args.bin {
-        let answer = if args.bin { most::from_bin } else { most::run };
+        let answer = if args.bin { most::from_bin } else { most::answer_most };
         return answer(args, longest_cut, desk);
     }
     let trimmer = Trimmer {
@@ -420,7 +420,7 @@ mod tests {
         change(&mut args);
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, None);
-        run(&args, &mut desk).map_err(|e| e.to_string())?;
+        answer_plan(&args, &mut desk).map_err(|e| e.to_string())?;
         Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
     }
 

@@ -8,7 +8,7 @@ mod out;
 use super::{BadInput, Desk};
 use crate::domain::cards::post;
 use crate::domain::length::{Length, Unit};
-use crate::domain::pages::frame::{Paper, Setup};
+use crate::domain::pages::frame::{PrintPaper, Setup};
 use crate::domain::pages::page::Page;
 use crate::domain::pages::preview;
 use crate::domain::pages::request::pages_lent;
@@ -23,7 +23,7 @@ use std::path::PathBuf;
 pub struct PrintArgs {
     /// What to print
     #[arg(value_enum, value_name = "WHAT")]
-    pub what: What,
+    pub what: PrintWhat,
     /// The file to write: .pdf, or .svg for one page as a drawing
     #[arg(long, value_name = "FILE.(pdf|svg)", required_unless_present = "preview")]
     pub out: Option<PathBuf>,
@@ -163,7 +163,7 @@ pub struct PrintArgs {
 
 /// What can be printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-pub enum What {
+pub enum PrintWhat {
     /// The inch mark by mark, and a true ruler
     Ruler,
     /// Yields of every size from a sheet
@@ -237,9 +237,9 @@ pub enum FormName {
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_print(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     // What is wrong with the file's name is said before anything is reckoned.
-    let target = args.out.as_deref().map(|path| out::Target::of(path, args.force)).transpose()?;
+    let target = args.out.as_deref().map(|path| out::OutFile::of(path, args.force)).transpose()?;
     let mut setup = setup(args, desk)?;
     let (request, book) = ask::request(args, desk)?;
     let mut letters = Letters::default();
@@ -266,7 +266,7 @@ pub fn run(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
 }
 
 /// The file and its pages for programs; of a preview, where nothing is written, what would be on each page.
-fn written(pages: &[Page], to: Option<(&out::Target, usize)>, unit: Unit) -> Value {
+fn written(pages: &[Page], to: Option<(&out::OutFile, usize)>, unit: Unit) -> Value {
     let page = |page: &Page| {
         let side = |um| Length::from_micrometres(um).in_unit(unit);
         let mut row = json!({ "title": page.title, "width": side(page.width), "height": side(page.height) });
@@ -279,8 +279,8 @@ fn written(pages: &[Page], to: Option<(&out::Target, usize)>, unit: Unit) -> Val
         "unit": unit.sign(),
         "file": to.map(|(target, _)| target.path.display().to_string()),
         "kind": to.map(|(target, _)| match target.kind {
-            out::Kind::Pdf => "pdf",
-            out::Kind::Svg => "svg",
+            out::FileKind::Pdf => "pdf",
+            out::FileKind::Svg => "svg",
         }),
         "bytes": to.map(|(_, bytes)| bytes),
         "pages": pages.iter().map(page).collect::<Vec<_>>(),
@@ -290,10 +290,10 @@ fn written(pages: &[Page], to: Option<(&out::Target, usize)>, unit: Unit) -> Val
 fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {
     let code = args.code.as_deref().map(qr::modules).transpose().map_err(BadInput::from_error)?;
     let paper = match args.paper {
-        PaperName::Letter => Paper::Letter,
-        PaperName::A4 => Paper::A4,
+        PaperName::Letter => PrintPaper::Letter,
+        PaperName::A4 => PrintPaper::A4,
     };
-    let usual = post::usual(paper == Paper::A4);
+    let usual = post::usual(paper == PrintPaper::A4);
     let home = args.post.as_deref().unwrap_or(usual);
     let home = post::find(home).map_err(|why| BadInput(format!("--post: {why}")))?.id.clone();
     let (footer, unit) = (args.footer.clone(), desk.unit);
@@ -301,7 +301,11 @@ fn setup(args: &PrintArgs, desk: &Desk<'_>) -> anyhow::Result<Setup> {
 }
 
 /// The one page that was asked for, or all; a drawing takes no more than one.
-fn chosen(args: &PrintArgs, mut pages: Vec<Page>, target: Option<&out::Target>) -> anyhow::Result<Vec<Page>> {
+fn chosen(
+    args: &PrintArgs,
+    mut pages: Vec<Page>,
+    target: Option<&out::OutFile>,
+) -> anyhow::Result<Vec<Page>> {
     let count = pages.len();
     if let Some(n) = args.page {
         if n == 0 || n > count {
@@ -309,7 +313,7 @@ fn chosen(args: &PrintArgs, mut pages: Vec<Page>, target: Option<&out::Target>) 
         }
         return Ok(vec![pages.swap_remove(n - 1)]);
     }
-    if count > 1 && target.is_some_and(|t| t.kind == out::Kind::Svg) {
+    if count > 1 && target.is_some_and(|t| t.kind == out::FileKind::Svg) {
         let why = format!(
             "there are {count} pages and a drawing holds one: add --page 1 to {count}, or write a .pdf"
         );

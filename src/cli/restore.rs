@@ -7,7 +7,7 @@ use crate::domain::plural::count_of;
 use crate::persist::disk::of_process;
 use crate::persist::given::ReadError;
 use crate::persist::kept::{Copy, copies, restore};
-use crate::persist::later::{self, Later};
+use crate::persist::later::{self, LaterLines};
 use crate::persist::parcel::{self, Holds};
 use crate::persist::paths::Paths;
 use crate::persist::{Store, StoreError};
@@ -38,7 +38,7 @@ struct Told {
 ///
 /// # Errors
 /// [`super::BadInput`] for a copy that there is not, anything else for a failure.
-pub fn run(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_restore(args: &RestoreArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let paths = Paths::find(desk.data.as_deref())?;
     let disk = of_process();
     let Some(name) = &args.copy else { return list(args.json, desk, &paths.data) };
@@ -163,7 +163,7 @@ fn from_journal(yes: bool, file: &Path, mut store: Store) -> anyhow::Result<Told
     Ok(Told { is_done: true, said })
 }
 
-fn steps(later: &Later) -> Vec<String> {
+fn steps(later: &LaterLines) -> Vec<String> {
     let mut lines = vec![format!("line {} of {} is damaged", later.damaged, later.journal.display())];
     for step in &later.steps {
         let why =

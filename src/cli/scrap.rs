@@ -32,7 +32,7 @@ pub struct ScrapArgs {
 ///
 /// # Errors
 /// [`BadInput`] for what the person can mend, a failure where the book cannot be read.
-pub fn run(args: &ScrapArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_scrap(args: &ScrapArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let unit = desk.unit;
     let size = Size::parse(&args.size, unit).map_err(|e| BadInput::from_error(format!("scrap: {e}")))?;
     let grain = grain(args.grain.as_deref())?;

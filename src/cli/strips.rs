@@ -33,7 +33,7 @@ pub struct StripsArgs {
 ///
 /// # Errors
 /// [`BadInput`] for what the person can mend.
-pub fn run(args: &StripsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_strips(args: &StripsArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let unit = desk.unit;
     let sheet = sheet(&args.sheet, desk)?.actual();
     let length = |what: &str, text: &str| {

@@ -2,11 +2,11 @@
 //! to the workbench: here the strokes of the booked plans are told, and the time where a pace is given.
 
 use super::{BadInput, Desk, open_store};
-use crate::domain::cutting::pace::Pace;
+use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::harmless::harmless;
 use crate::domain::planning;
 use crate::domain::project::Stage;
-use crate::domain::today::words::{self, Line, heading, lines};
+use crate::domain::today::words::{self, DayLine, heading, lines};
 use crate::domain::today::{Next, Paces, Today, left, today};
 use jiff::civil::Date;
 use serde_json::{Value, json};
@@ -32,7 +32,7 @@ pub struct TodayArgs {
 ///
 /// # Errors
 /// [`BadInput`] for what the person can mend, a failure where the book cannot be read.
-pub fn run(args: &TodayArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_today(args: &TodayArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let day = args.day.as_deref().map_or_else(super::today, |text| Ok(day_of(text)?))?;
     let pace = args.pace.as_deref().map(pace_of).transpose()?.unwrap_or_default();
     let paces = Paces { cutting: pace, ..Paces::default() };
@@ -40,7 +40,7 @@ pub fn run(args: &TodayArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let book = store.book();
     let trimmer = planning::trimmer(book);
     let found = today(book, day, &|_| None);
-    let of = words::Desk { book, day, bench: None, trimmer: &trimmer, paces: &paces };
+    let of = words::DayDesk { book, day, bench: None, trimmer: &trimmer, paces: &paces };
     let all = lines(&of, &found);
     if args.json {
         return desk.json(&answer(&of, &found, &all));
@@ -65,7 +65,7 @@ fn day_of(text: &str) -> Result<Date, BadInput> {
     text.trim().parse().map_err(|_| bad())
 }
 
-fn pace_of(text: &str) -> Result<Pace, BadInput> {
+fn pace_of(text: &str) -> Result<CuttingPace, BadInput> {
     let seconds = text.trim().parse::<u32>().ok().filter(|n| (1..=LONGEST).contains(n));
     let bad = || {
         BadInput(format!(
@@ -74,10 +74,10 @@ fn pace_of(text: &str) -> Result<Pace, BadInput> {
         ))
     };
     // As many strokes as it takes for a pace to be known.
-    seconds.map(|n| Pace::kept(n * 100, 100)).ok_or_else(bad)
+    seconds.map(|n| CuttingPace::kept(n * 100, 100)).ok_or_else(bad)
 }
 
-fn answer(of: &words::Desk<'_>, found: &Today, all: &[Line]) -> Value {
+fn answer(of: &words::DayDesk<'_>, found: &Today, all: &[DayLine]) -> Value {
     let book = of.book;
     let item = |id| book.items().name_of(id);
     let project = |id| book.projects().name_of(id);
@@ -117,7 +117,7 @@ fn answer(of: &words::Desk<'_>, found: &Today, all: &[Line]) -> Value {
     })
 }
 
-fn next(of: &words::Desk<'_>, n: &Next) -> Value {
+fn next(of: &words::DayDesk<'_>, n: &Next) -> Value {
     let project = of.book.projects().get(n.project).cloned().unwrap_or_default();
     let left = left(&project, words::strokes(of, n.project), of.paces);
     let told = |s: Stage| match (s, project.stage_total(s)) {
@@ -148,7 +148,7 @@ fn next(of: &words::Desk<'_>, n: &Next) -> Value {
     })
 }
 
-fn line(l: &Line) -> Value {
+fn line(l: &DayLine) -> Value {
     json!({
         "section": l.section.title(), "what": l.what, "words": l.words, "urgency": l.urgency.word(),
     })

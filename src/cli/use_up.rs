@@ -6,7 +6,7 @@ use crate::domain::cards::format;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::steps;
 use crate::domain::cutting::stop::Stop;
-use crate::domain::cutting::used_up::{self, Effort, Suggestion, UsedUp, UsedUpAsk};
+use crate::domain::cutting::used_up::{self, Suggestion, UsedUp, UsedUpAsk, UsedUpEffort};
 use crate::domain::length::{Length, Unit};
 use crate::domain::shelf_answers::used_up_cards;
 use crate::domain::size::Size;
@@ -45,7 +45,7 @@ pub struct UseUpArgs {
 ///
 /// # Errors
 /// [`BadInput`] for what the person can mend, a failure where the book cannot be read or written.
-pub fn run(args: &UseUpArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_use_up(args: &UseUpArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let unit = desk.unit;
     let asked = sheet(&args.sheet, desk)?;
     let front = format::find(&args.front, unit).map_err(|e| BadInput::from_error(format!("--front: {e}")))?;
@@ -62,7 +62,7 @@ pub fn run(args: &UseUpArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         one_way: args.one_way,
     };
     ask.check().map_err(BadInput::from_error)?;
-    let used = used_up::suggest(&ask, Effort::WHOLE, &Stop::default());
+    let used = used_up::suggest(&ask, UsedUpEffort::WHOLE, &Stop::default());
     let taken = args.take.map(|n| take(args, (&ask, &used, &asked.name), n, desk)).transpose()?;
     if args.json {
         let mut answer = answer(&ask, &used, unit);

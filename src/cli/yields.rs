@@ -78,7 +78,7 @@ fn caution(blade: Blade) -> String {
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_yields(args: &YieldArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     if args.held {
         return near::over_papers(args, desk);
     }

@@ -70,8 +70,7 @@ pub fn card_into(book: &Book, id: ProjectId, card: &ProjectCard) -> Result<Edit,
 /// The sentence that refuses it: it could be made before and cannot be any more, or it is gone.
 pub fn card_put(
     book: &Book,
-    id: ProjectId,
-    at: usize,
+    (id, at): (ProjectId, usize),
     card: ProjectCard,
     label: &str,
     unit: Unit,

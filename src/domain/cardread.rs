@@ -2,7 +2,7 @@
 //! that keep the rest in order. Each text is read the way it is shown. Knows neither pane nor command line.
 
 use crate::domain::cards::card::EnvelopeChoice;
-use crate::domain::cards::fold::{Edge, FoldKind, Score, Side};
+use crate::domain::cards::fold::{FoldEdge, FoldKind, Score, Side};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::layer::{self, LayerPlace, Shape};
 use crate::domain::cards::paper::{self as papers, Paper};
@@ -292,7 +292,7 @@ pub fn fold_kind(card: &mut ProjectCard, kind: FoldKind) {
 ///
 /// # Errors
 /// A sentence where the kind of fold has its edge in its name.
-pub fn fold_edge(card: &mut ProjectCard, edge: Edge) -> Result<(), String> {
+pub fn fold_edge(card: &mut ProjectCard, edge: FoldEdge) -> Result<(), String> {
     let kind = card.fold.kind;
     if matches!(kind, FoldKind::Side | FoldKind::Top | FoldKind::Flat) {
         return Err(format!("a {} fold has its edge in its name: take another fold", kind.word()));

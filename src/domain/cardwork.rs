@@ -282,7 +282,7 @@ impl Finder<'_> {
         }
     }
 
-    /// A paper by its name: of the shelf, else as it is told.
+    /// A paper by its name: of the shelf, else as it is given.
     fn paper(&mut self, paper: &Paper) -> PaperRef {
         let shelf = if paper.name.is_empty() { None } else { self.item(&paper.name, |i| i.kind.is_paper()) };
         shelf.map_or_else(|| PaperRef::Other(paper.clone()), PaperRef::Shelf)

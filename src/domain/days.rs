@@ -16,7 +16,7 @@ use jiff::civil::{Date, Weekday};
 
 /// Which of several days a short form means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
+pub enum DayWay {
     /// The next one: a class, a day on which something ends.
     Ahead,
     /// The last one: a parcel that came.
@@ -86,7 +86,7 @@ const YEARS: i16 = 8;
 ///
 /// # Errors
 /// A sentence that says what was read and what would do.
-pub fn read(text: &str, today: Date, way: Way) -> Result<Date, String> {
+pub fn read(text: &str, today: Date, way: DayWay) -> Result<Date, String> {
     let text = text.trim();
     let plain = text.to_lowercase();
     let found = plain
@@ -124,15 +124,15 @@ fn begins(name: &str, word: &str) -> bool {
     word.len() >= 3 && name.starts_with(word)
 }
 
-fn by_weekday(text: &str, today: Date, way: Way) -> Option<Date> {
+fn by_weekday(text: &str, today: Date, way: DayWay) -> Option<Date> {
     let (_, wanted) = WEEKDAYS.iter().find(|(name, _)| begins(name, text))?;
     match way {
-        Way::Ahead => (1..=7).map(|n| moved(today, n)).find(|d| d.weekday() == *wanted),
-        Way::Back => (0..=6).map(|n| moved(today, -n)).find(|d| d.weekday() == *wanted),
+        DayWay::Ahead => (1..=7).map(|n| moved(today, n)).find(|d| d.weekday() == *wanted),
+        DayWay::Back => (0..=6).map(|n| moved(today, -n)).find(|d| d.weekday() == *wanted),
     }
 }
 
-fn by_month(text: &str, today: Date, way: Way) -> Option<Date> {
+fn by_month(text: &str, today: Date, way: DayWay) -> Option<Date> {
     let words: Vec<&str> =
         text.split(|c: char| c.is_whitespace() || c == ',' || c == '.').filter(|w| !w.is_empty()).collect();
     let month_of = |w: &str| MONTHS.iter().position(|m| begins(m, w)).and_then(|n| i8::try_from(n + 1).ok());
@@ -147,8 +147,8 @@ fn by_month(text: &str, today: Date, way: Way) -> Option<Date> {
     }
     let dates = |by: i16| Date::new(today.year().checked_add(by)?, month, day).ok();
     match way {
-        Way::Ahead => (0..=YEARS).filter_map(dates).find(|d| *d >= today),
-        Way::Back => (0..=YEARS).filter_map(|by| dates(-by)).find(|d| *d <= today),
+        DayWay::Ahead => (0..=YEARS).filter_map(dates).find(|d| *d >= today),
+        DayWay::Back => (0..=YEARS).filter_map(|by| dates(-by)).find(|d| *d <= today),
     }
 }
 
@@ -213,7 +213,7 @@ mod tests {
             ("-3", date(2026, 11, 22)),
             ("tomorrow", date(2026, 11, 26)),
         ] {
-            assert_eq!(read(text, TODAY, Way::Ahead), Ok(day), "{text}");
+            assert_eq!(read(text, TODAY, DayWay::Ahead), Ok(day), "{text}");
         }
     }
 
@@ -226,7 +226,7 @@ mod tests {
             ("wed", TODAY),
             ("yesterday", date(2026, 11, 24)),
         ] {
-            assert_eq!(read(text, TODAY, Way::Back), Ok(day), "{text}");
+            assert_eq!(read(text, TODAY, DayWay::Back), Ok(day), "{text}");
         }
     }
 
@@ -235,7 +235,7 @@ mod tests {
         for text in
             ["", "6/12", "12", "32 dec", "30 feb", "de 12", "12 dec 27", "someday", "+99999999", "2026-13-01"]
         {
-            let why = read(text, TODAY, Way::Ahead).unwrap_err();
+            let why = read(text, TODAY, DayWay::Ahead).unwrap_err();
             assert!(why.contains("12 dec") && why.contains("+10"), "{text}: {why}");
         }
     }

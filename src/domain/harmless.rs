@@ -6,12 +6,26 @@ const MARKS: usize = 4;
 /// Controls, escape sequences and characters that reorder or hide text become `·`; marks beyond the fourth on one
 /// letter are left out.
 pub fn harmless(name: &str) -> String {
+    if is_plain(name) {
+        return name.to_owned();
+    }
     let mut marks = 0;
     let shown = name.chars().filter_map(|c| {
         marks = if is_mark(c) { marks + 1 } else { 0 };
         (marks <= MARKS).then_some(if is_hostile(c) { '·' } else { c })
     });
     shown.collect()
+}
+
+/// True for letters, figures and signs of the American standard code alone: nearly all that is shown, harmless as it is, and
+/// each of them one column wide.
+pub fn is_plain(text: &str) -> bool {
+    for byte in text.as_bytes() {
+        if !matches!(byte, b' '..=b'~') {
+            return false;
+        }
+    }
+    true
 }
 
 /// True where nothing of a text can be seen.
@@ -47,6 +61,15 @@ mod tests {
     fn hostile_names_are_harmless() {
         assert_eq!(harmless("a\u{1b}[31mb\u{202E}c\u{200B}\n紙"), "a·[31mb·c··紙");
         assert_eq!(harmless("a\u{AD}b\u{3164}c\u{E0041}d\u{180E}"), "a·b·c·d·");
+    }
+
+    #[test]
+    fn what_is_plain_is_shown_as_it_is() {
+        let all: String = (' '..='~').collect();
+        assert!(is_plain(&all) && is_plain("") && !all.contains(is_hostile) && !all.contains(is_mark));
+        for text in ["a\u{1b}b", "a\u{7f}", "tab\t", "\u{AD}", "é"] {
+            assert!(!is_plain(text), "{text:?}");
+        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ use crate::domain::book::Book;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::pattern::Pattern;
 use crate::domain::project::{CardColour, CardLayer, ProjectCard};
-use crate::domain::stock::{Item, ItemId, Swatch, SwatchId};
+use crate::domain::stock::{Item, ItemId, NamedColour, SwatchId};
 
 /// What a paper looks like.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -56,7 +56,7 @@ impl PaperLook {
     }
 }
 
-fn ink(swatch: &Swatch) -> Rgb8 {
+fn ink(swatch: &NamedColour) -> Rgb8 {
     let [r, g, b] = swatch.hex;
     Rgb8::new(r, g, b)
 }

@@ -357,12 +357,12 @@ fn left_out(booked: &BookedPlan, rows: &[Option<usize>], of: &ProjectJob) -> Vec
 /// True where a plan makes every piece of the job that fits on a sheet at all, but for those that it left out when it was
 /// booked, and none beyond.
 fn makes_all(of: &ProjectJob, plan: &Plan, left_out: &[u32]) -> bool {
-    use crate::domain::cutting::plan::Reason;
+    use crate::domain::cutting::plan::UndoneReason;
     let made: u64 = plan.sheets.iter().map(|s| s.layout.pieces.len() as u64 * u64::from(s.copies)).sum();
     let not_made: u64 = plan.unplaced.iter().map(|u| u64::from(u.count)).sum();
     plan.unplaced
         .iter()
-        .all(|u| u.reason != Reason::NotEnough || left_out.get(u.piece).is_some_and(|n| u.count <= *n))
+        .all(|u| u.reason != UndoneReason::NotEnough || left_out.get(u.piece).is_some_and(|n| u.count <= *n))
         && made + not_made == of.job.piece_total()
 }
 

@@ -68,7 +68,7 @@ impl Ruler {
 
 /// Where a length lies on a ruler.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Mark {
+pub struct RulerMark {
     /// Whole units before it.
     pub whole: i64,
     /// Ticks past the whole unit, to the tick at or below.
@@ -79,7 +79,7 @@ pub struct Mark {
     pub above: Length,
     /// The nearest tick; between two as near, the smaller.
     pub nearest: Length,
-    /// The tick before [`Mark::nearest`]; `None` at the start of the ruler.
+    /// The tick before [`RulerMark::nearest`]; `None` at the start of the ruler.
     pub before: Option<Length>,
     /// The tick after it.
     pub after: Length,
@@ -87,7 +87,7 @@ pub struct Mark {
     pub off: Length,
 }
 
-impl Mark {
+impl RulerMark {
     /// True where the ruler has a tick exactly there.
     pub fn is_exact(&self) -> bool {
         self.off == Length::ZERO
@@ -95,13 +95,13 @@ impl Mark {
 }
 
 /// Finds a length on a ruler. A negative length is read as zero.
-pub fn find(length: Length, ruler: Ruler) -> Mark {
+pub fn find(length: Length, ruler: Ruler) -> RulerMark {
     let length = length.max(Length::ZERO);
     let tick = ruler.tick();
     let nearest = length.round_to(tick, Rounding::Nearest).value;
     let below = length.round_to(tick, Rounding::Down).value;
     let ticks = below.times(tick);
-    Mark {
+    RulerMark {
         whole: ticks / ruler.parts,
         ticks: ticks % ruler.parts,
         below,
@@ -284,7 +284,7 @@ pub struct NameError(String);
 
 /// A question for a learner.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Question {
+pub struct RulerQuestion {
     /// What is asked.
     pub ask: AskFor,
     /// The ruler it is asked on.
@@ -302,7 +302,7 @@ pub enum AskFor {
     WhichSize,
 }
 
-impl Question {
+impl RulerQuestion {
     /// The `index`th question of a seed on the first `units` of a ruler. The same seed asks the same.
     pub fn from_seed(seed: u64, index: u64, ruler: Ruler, units: u32) -> Self {
         let ticks = i64::from(units.max(1)) * ruler.parts;
@@ -424,14 +424,14 @@ mod tests {
 
     #[test]
     fn practice_repeats_from_its_seed_and_stays_on_the_ruler() {
-        let ask = |i| Question::from_seed(7, i, Ruler::SIXTEENTHS, 6);
+        let ask = |i| RulerQuestion::from_seed(7, i, Ruler::SIXTEENTHS, 6);
         assert_eq!(ask(3), ask(3));
-        let all: Vec<Question> = (0..200).map(ask).collect();
+        let all: Vec<RulerQuestion> = (0..200).map(ask).collect();
         assert!(all.iter().all(|q| q.mark.is_positive() && q.mark <= Length::inches(6)));
         assert!(
             all.iter().any(|q| q.ask == AskFor::WhichTick) && all.iter().any(|q| q.ask == AskFor::WhichSize)
         );
-        let q = Question { ask: AskFor::WhichTick, ruler: Ruler::SIXTEENTHS, mark: len("7/16") };
+        let q = RulerQuestion { ask: AskFor::WhichTick, ruler: Ruler::SIXTEENTHS, mark: len("7/16") };
         assert_eq!(q.text(), "which tick is 7/16 in? (on sixteenths of an inch)");
         assert!(q.check(len("7/16")).right);
         let wrong = q.check(len("1/2"));

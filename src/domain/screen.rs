@@ -3,7 +3,7 @@
 
 use crate::domain::cards::country::Country;
 use crate::domain::length::Unit;
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 
 /// Which theme; the drawing side owns what each looks like.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -123,7 +123,7 @@ pub struct Screen {
     /// What it opens with.
     pub start: Start,
     /// The paper in the printer.
-    pub paper: Paper,
+    pub paper: PrintPaper,
     /// Where the person posts; nothing until they were asked.
     pub country: Option<Country>,
     /// Whether the terminal's ground is light; nothing where it did not tell.
@@ -142,7 +142,7 @@ impl Default for Screen {
             mouse: true,
             shift_told: false,
             start: Start::default(),
-            paper: Paper::default(),
+            paper: PrintPaper::default(),
             country: None,
             ground: None,
             own: None,

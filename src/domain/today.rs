@@ -6,7 +6,7 @@ pub mod words;
 
 use crate::domain::after_cuts;
 use crate::domain::book::Book;
-use crate::domain::cutting::pace::Pace;
+use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::planning;
@@ -223,14 +223,14 @@ pub struct AtBench {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Paces {
     /// Seconds a stroke.
-    pub cutting: Pace,
+    pub cutting: CuttingPace,
     /// Seconds a set or kit, by stage.
-    pub after: [Pace; Stage::ALL.len()],
+    pub after: [CuttingPace; Stage::ALL.len()],
 }
 
 /// What is left to be done before a day.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Left {
+pub struct LeftToDo {
     /// Strokes; `None` where nothing is planned.
     pub strokes: Option<u64>,
     /// Seconds of cutting at this pace.
@@ -242,7 +242,7 @@ pub struct Left {
 }
 
 /// What a project still asks for, with so many strokes left.
-pub fn left(project: &Project, strokes: Option<u64>, paces: &Paces) -> Left {
+pub fn left(project: &Project, strokes: Option<u64>, paces: &Paces) -> LeftToDo {
     let open = |stage: &Stage| {
         let n = project.stage_total(*stage)?.saturating_sub(project.stages.done(*stage));
         (n > 0).then_some((*stage, n))
@@ -252,7 +252,7 @@ pub fn left(project: &Project, strokes: Option<u64>, paces: &Paces) -> Left {
     let time = |(stage, n): &(Stage, u32)| {
         paces.after.get(*stage as usize).and_then(|pace| pace.left_at_a_stage(u64::from(*n)))
     };
-    Left {
+    LeftToDo {
         strokes,
         cutting: strokes.and_then(|n| if n == 0 { Some(0) } else { paces.cutting.left(n) }),
         after: stages.iter().map(time).sum(),
@@ -295,13 +295,13 @@ mod tests {
     #[test]
     fn time_is_told_only_where_the_pace_of_all_of_it_is_known() {
         let class = Project { samples: 2, ..project("class", None, 12) };
-        let mut paces = Paces { cutting: Pace::kept(100, 10), ..Paces::default() };
+        let mut paces = Paces { cutting: CuttingPace::kept(100, 10), ..Paces::default() };
         let told = left(&class, Some(30), &paces);
         // Of no card and no piece: fourteen sets are counted, twelve kits packed, two samples made up; 30 strokes of 10 s.
         assert_eq!(told.stages, [(Stage::Prepared, 14), (Stage::Packed, 12), (Stage::Assembled, 2)]);
         assert_eq!((told.cutting, told.after), (Some(300), None));
         for (stage, seconds) in [(Stage::Prepared, 60), (Stage::Packed, 90), (Stage::Assembled, 300)] {
-            paces.after[stage as usize] = Pace::kept_of_stage(seconds * 4, 4);
+            paces.after[stage as usize] = CuttingPace::kept_of_stage(seconds * 4, 4);
         }
         // 14 x 60 + 12 x 90 + 2 x 300 = 840 + 1,080 + 600.
         assert_eq!(left(&class, Some(0), &paces).after, Some(2_520));

@@ -1,9 +1,9 @@
 //! A desk with one worker behind it: questions go in with a number, answers come out with the same number.
 //!
-//! A question that was overtaken by a newer one of its kind is skipped before it is begun, and told to stop where it was
-//! begun; whatever it gives then is told to nobody. A panic in the solver is
+//! A question that was overtaken by a newer one of its kind is skipped before it is begun, and asked to stop where it was
+//! begun; whatever it gives then goes to nobody. A panic in the solver is
 //! caught and becomes a sentence; the worker goes on with the next question. The desk knows neither what is asked nor
-//! who is told.
+//! who is answered.
 
 use crate::domain::cutting::stop::Stop;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -21,12 +21,12 @@ struct Slip<Q> {
 
 /// The front of the desk. Dropping it sends the worker home after the question in hand.
 #[derive(Debug)]
-pub struct Desk<Q> {
+pub struct WorkerDesk<Q> {
     slips: Sender<Slip<Q>>,
     in_hand: Arc<Mutex<Option<(u8, Stop)>>>,
 }
 
-impl<Q: Send + 'static> Desk<Q> {
+impl<Q: Send + 'static> WorkerDesk<Q> {
     /// Opens a desk: `solve` answers a question, `tell` takes the number with the answer or the sentence of a failure.
     ///
     /// # Errors
@@ -118,7 +118,7 @@ mod tests {
     #[test]
     fn a_panic_becomes_a_sentence_and_the_worker_goes_on() {
         let (told, answers) = mpsc::channel();
-        let desk = Desk::open(
+        let desk = WorkerDesk::open(
             |n: u32, _| if n == 0 { panic!("zero") } else { n * 2 },
             move |number, answer| {
                 let _ = told.send((number, answer));
@@ -136,7 +136,7 @@ mod tests {
     fn an_overtaken_question_is_never_begun() {
         let (hold, held) = mpsc::channel::<()>();
         let (told, answers) = mpsc::channel();
-        let desk = Desk::open(
+        let desk = WorkerDesk::open(
             move |n: u32, _: &Stop| {
                 if n == 0 {
                     let _ = held.recv_timeout(SOON);
@@ -161,7 +161,7 @@ mod tests {
     fn a_newer_question_ends_the_one_in_hand_and_that_is_told_to_nobody() {
         let (begun, begins) = mpsc::channel();
         let (told, answers) = mpsc::channel();
-        let desk = Desk::open(
+        let desk = WorkerDesk::open(
             move |n: u32, stop: &Stop| {
                 begun.send(n).unwrap();
                 // One that would never end by itself.

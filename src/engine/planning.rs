@@ -6,7 +6,7 @@
 
 use crate::domain::cutting::job::Job;
 use crate::domain::cutting::plan::Plan;
-use crate::domain::cutting::planner::{Lanes, Progress, Solver};
+use crate::domain::cutting::planner::{Lanes, PlanProgress, Solver};
 use crate::domain::cutting::stop::Stop;
 use crate::domain::planning::{self, ProjectJob, SEED};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
@@ -120,7 +120,7 @@ pub fn plan(
     job: Job,
     budget: Budget,
     cancel: &Cancel,
-    tell: &mut dyn FnMut(&Progress, &Solver),
+    tell: &mut dyn FnMut(&PlanProgress, &Solver),
 ) -> Result<Plan, String> {
     let start = Instant::now();
     guarded(|| run(job, budget, cancel, tell, start))
@@ -146,7 +146,7 @@ fn run(
     job: Job,
     budget: Budget,
     cancel: &Cancel,
-    tell: &mut dyn FnMut(&Progress, &Solver),
+    tell: &mut dyn FnMut(&PlanProgress, &Solver),
     start: Instant,
 ) -> Plan {
     let limit = if let Budget::Time(limit) = budget { Some(limit) } else { None };
@@ -188,8 +188,8 @@ fn run(
 #[derive(Clone, Debug)]
 pub enum News {
     /// A round is done; so many thousandths of the budget are gone.
-    Progress(Progress, u16),
-    /// A better plan than the last one told.
+    Progress(PlanProgress, u16),
+    /// A better plan than the last one reported.
     Better(Box<Plan>),
     /// The end: the best plan, or the sentence of a fault.
     Done(Box<Result<Plan, String>>),
@@ -204,7 +204,7 @@ pub fn start(number: u64, job: Job, budget: Budget, news: Sender<(u64, News)>) -
     let stop = cancel.clone();
     thread::Builder::new().name("planner".to_owned()).spawn(move || {
         let begun = Instant::now();
-        let mut last: Option<(Progress, Instant)> = None;
+        let mut last: Option<(PlanProgress, Instant)> = None;
         let done = plan(job, budget, &stop, &mut |progress, solver| {
             let now = Instant::now();
             let better = last.is_none_or(|(old, told)| {

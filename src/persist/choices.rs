@@ -17,7 +17,7 @@
 use super::locate::{line_of, with_line};
 use crate::domain::cards::country::Country;
 use crate::domain::length::Unit;
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::screen::{Screen, Signs, Start, ThemeChoice};
 use ron::Value;
 
@@ -35,7 +35,7 @@ pub struct Choices {
     /// What is in view when it opens.
     pub start: Option<Start>,
     /// The paper in the printer.
-    pub paper: Option<Paper>,
+    pub paper: Option<PrintPaper>,
     /// Where the person posts.
     pub country: Option<Country>,
     /// Commands by name with their keys.
@@ -196,8 +196,8 @@ fn take(choices: &mut Choices, key: &str, value: &Value) -> Result<(), String> {
         }
         "paper" => {
             choices.paper = Some(match word {
-                "letter" => Paper::Letter,
-                "a4" => Paper::A4,
+                "letter" => PrintPaper::Letter,
+                "a4" => PrintPaper::A4,
                 _ => return Err(refuse("\"letter\" or \"a4\"")),
             });
         }
@@ -278,7 +278,7 @@ mod tests {
     fn the_example_is_the_whole_of_it_and_reads_without_a_word() {
         let (c, problems) = read(include_str!("../../assets/example-settings.ron"));
         assert!(problems.is_empty(), "{problems:?}");
-        assert_eq!(c.paper, Some(Paper::Letter));
+        assert_eq!(c.paper, Some(PrintPaper::Letter));
         assert!(c.theme.is_some() && c.signs.is_some() && c.unit.is_some() && c.mouse.is_some());
         assert_eq!(place("(\n keys: {\n  \"undo\": []})", "undo"), "line 3: ");
     }

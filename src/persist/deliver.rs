@@ -7,7 +7,7 @@ use std::path::Path;
 
 /// What is written, by the ending of the file's name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum FileKind {
     /// A document of pages.
     Pdf,
     /// A drawing of one page.
@@ -41,12 +41,12 @@ pub enum DeliverError {
 ///
 /// # Errors
 /// A sentence for another ending, a folder, a folder that is not there, and a file that is there already.
-pub fn check(path: &Path, replace: bool) -> Result<Kind, DeliverError> {
+pub fn check(path: &Path, replace: bool) -> Result<FileKind, DeliverError> {
     let shown = path.display().to_string();
     let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
     let kind = match ending.as_deref() {
-        Some("pdf") => Kind::Pdf,
-        Some("svg") => Kind::Svg,
+        Some("pdf") => FileKind::Pdf,
+        Some("svg") => FileKind::Svg,
         _ => return Err(DeliverError::Ending(shown)),
     };
     match given::in_the_way(path) {

@@ -22,7 +22,7 @@ use crate::domain::planning::ProjectJob;
 use crate::domain::project::{CardExtra, CardLayer, PaperRef, PieceWanted, Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{
-    Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, ProjectId, State, Swatch, SwatchId, TrioId,
+    Item, ItemId, KeptTrio, Kind, NamedColour, NewLine, Offcut, OffcutId, ProjectId, State, SwatchId, TrioId,
 };
 use crate::domain::thickness::Thickness;
 use jiff::Span;
@@ -338,10 +338,10 @@ fn read_date(text: &str) -> Result<Date, String> {
     text.parse().map_err(|_| format!("the demo's date {text}"))
 }
 
-fn swatch(name: &str, family: &str, hex: &str) -> Result<Swatch, String> {
+fn swatch(name: &str, family: &str, hex: &str) -> Result<NamedColour, String> {
     let rgb = parse::hex(hex).map_err(|e| e.to_string())?;
     let lab = rgb.lab();
-    Ok(Swatch {
+    Ok(NamedColour {
         name: name.to_owned(),
         family: family.to_owned(),
         lab: [lab.l, lab.a, lab.b],
@@ -506,7 +506,9 @@ mod tests {
         let (all, open) = cut(batch);
         assert!(open > 0 && open < all, "{open} of {all}");
         assert_eq!(cut(class).0, cut(class).1);
-        assert!(booked::of(&book, class).count() > 4 && booked::of(&book, batch).count() > 0);
+        assert!(
+            booked::bookings_of(&book, class).count() > 4 && booked::bookings_of(&book, batch).count() > 0
+        );
         assert_eq!(needs(&book, batch, None).unwrap().basis, Basis::Booked);
     }
 

@@ -116,7 +116,7 @@ pub fn restore(disk: &dyn Disk, dir: &Path, name: &str, today: Date) -> Result<V
         return Err(StoreError::NoCopy { name: name.to_owned(), there });
     }
     let lock_path = dir.join(LOCK);
-    let lock = turn::take(disk, &lock_path, &Hurry::default());
+    let lock = turn::take_turn(disk, &lock_path, &Hurry::default());
     let _lock = lock.map_err(StoreError::io("cannot lock", &lock_path))?;
     let mut copy = read_copy(disk, dir, name)?;
     if let Some(why) = copy.read_only {

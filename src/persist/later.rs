@@ -32,7 +32,7 @@ pub struct LaterStep {
 
 /// What a journal holds beyond its first line that does not hold.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Later {
+pub struct LaterLines {
     /// The journal.
     pub journal: PathBuf,
     /// The first damaged line, from 1.
@@ -46,7 +46,7 @@ pub struct Later {
 /// So many changes are named one by one.
 const NAMED: usize = 8;
 
-impl Later {
+impl LaterLines {
     /// How many can be carried out.
     pub fn fitting(&self) -> usize {
         self.steps.iter().filter(|s| s.refused.is_none()).count()
@@ -191,7 +191,7 @@ const CARRIED_OUT: &str = "carried-out-";
 
 impl Store {
     /// What the journal in place holds beyond a damaged line; `None` where it holds nothing there.
-    pub fn later(&self) -> Option<Later> {
+    pub fn later(&self) -> Option<LaterLines> {
         self.damaged_line()?;
         let path = self.journal();
         let bytes = self.disk.read(&path).ok().flatten()?;
@@ -202,14 +202,14 @@ impl Store {
     ///
     /// # Errors
     /// A sentence that goes on after the file's name.
-    pub fn later_of(&self, path: &Path) -> Result<Option<Later>, ReadError> {
+    pub fn later_of(&self, path: &Path) -> Result<Option<LaterLines>, ReadError> {
         Ok(self.later_in(path, &given::read(path, BOOK)?))
     }
 
-    fn later_in(&self, path: &Path, bytes: &[u8]) -> Option<Later> {
+    fn later_in(&self, path: &Path, bytes: &[u8]) -> Option<LaterLines> {
         let lines = read(bytes)?;
         let (steps, _) = carry_out(&lines, &mut self.book().clone(), &mut self.history().clone());
-        Some(Later { journal: path.to_owned(), damaged: lines.damaged, unread: lines.unread, steps })
+        Some(LaterLines { journal: path.to_owned(), damaged: lines.damaged, unread: lines.unread, steps })
     }
 
     /// Carries out what a journal holds beyond its damaged line, as far as the book as it is takes it, and returns when

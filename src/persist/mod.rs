@@ -32,5 +32,5 @@ mod writing;
 
 pub use error::StoreError;
 pub use frame::checksum as frame_sum;
-pub use resend::{Fresh, Kept};
+pub use resend::{FreshBook, Kept};
 pub use store::{ChangeError, Saved, Store};

@@ -179,7 +179,7 @@ impl Parcel {
     pub fn bring_in(mut self, disk: &dyn Disk, dir: &Path, today: Date) -> Result<Vec<String>, StoreError> {
         disk.make_dir(dir).map_err(StoreError::io("cannot make the data folder", dir))?;
         let lock_path = dir.join(LOCK);
-        let lock = turn::take(disk, &lock_path, &Hurry::default());
+        let lock = turn::take_turn(disk, &lock_path, &Hurry::default());
         let _lock = lock.map_err(StoreError::io("cannot lock", &lock_path))?;
         let mut notes = Vec::new();
         kept::put_in_place(disk, dir, &mut self.state, today, &mut notes)?;

@@ -17,7 +17,7 @@ const MOST_SAID: u64 = 64 * 1024;
 
 /// The queues there are.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Queues {
+pub struct SystemQueues {
     /// Their names; may be empty where the system does not tell.
     pub names: Vec<String>,
     /// The one that is used where none is named.
@@ -58,14 +58,14 @@ fn program(name: &str) -> Option<PathBuf> {
 }
 
 /// The queues of the system; `None` where it has no `lp`.
-pub fn queues() -> Option<Queues> {
+pub fn queues() -> Option<SystemQueues> {
     program("lp")?;
-    let Some(lpstat) = program("lpstat") else { return Some(Queues::default()) };
+    let Some(lpstat) = program("lpstat") else { return Some(SystemQueues::default()) };
     let said = |argument: &str| run(&lpstat, &[argument], &[]).map(|answer| answer.said).unwrap_or_default();
     let names = said("-e").lines().map(str::trim).filter(|l| !l.is_empty()).map(str::to_owned).collect();
     let usual = said("-d");
     let usual = usual.rsplit_once(": ").map(|(_, name)| name.trim().to_owned()).filter(|n| !n.is_empty());
-    Some(Queues { names, usual })
+    Some(SystemQueues { names, usual })
 }
 
 /// Hands a document over and gives the queue's answer.

@@ -12,14 +12,14 @@ use crate::domain::history::{Entry, History, Moved};
 #[derive(Debug)]
 pub struct Kept {
     /// The book to show in place of the window's own, where others have written too.
-    pub fresh: Option<Fresh>,
+    pub fresh: Option<FreshBook>,
     /// Why steps could not be carried out on the book as it is now; they have not happened.
     pub refused: Vec<String>,
 }
 
 /// A book that replaces a window's own.
 #[derive(Clone, Debug)]
-pub struct Fresh {
+pub struct FreshBook {
     /// To be sent with every step made on this book.
     pub epoch: u64,
     /// The book.
@@ -87,7 +87,7 @@ impl Store {
     }
 
     /// The book for a window whose own is another one.
-    fn fresh_for(&mut self, epoch: u64) -> Option<Fresh> {
+    fn fresh_for(&mut self, epoch: u64) -> Option<FreshBook> {
         let same = epoch == self.rebase.epoch && self.rebase.steps == self.state.book.seq();
         (!same).then(|| self.fresh())
     }
@@ -105,11 +105,11 @@ impl Store {
     }
 
     /// The book for a window that is to follow the others.
-    pub fn fresh(&mut self) -> Fresh {
+    pub fn fresh(&mut self) -> FreshBook {
         self.rebase.part();
         let (book, history) = (self.book().clone(), self.history().clone());
         self.rebase.agree(&book);
-        Fresh { epoch: self.rebase.epoch, book, history, moved: self.rebase.moved() }
+        FreshBook { epoch: self.rebase.epoch, book, history, moved: self.rebase.moved() }
     }
 
     /// Carries out a step on the book as it is. `None` where it undoes or redoes one that was refused.

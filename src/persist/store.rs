@@ -320,7 +320,7 @@ impl Store {
             return Err(StoreError::ReadOnly(why.clone()));
         }
         self.still_ours()?;
-        let lock = turn::take(&*self.disk, &self.dir.join(LOCK), &self.hurry).map_err(not_saved)?;
+        let lock = turn::take_turn(&*self.disk, &self.dir.join(LOCK), &self.hurry).map_err(not_saved)?;
         let stamp = self.stamp_of_ours()?;
         if !self.is_current(stamp) {
             self.reload()?;

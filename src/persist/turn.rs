@@ -36,7 +36,7 @@ impl Hurry {
 ///
 /// # Errors
 /// [`io::ErrorKind::TimedOut`] with a sentence where another writer keeps it, and whatever the disk refuses.
-pub fn take(disk: &dyn Disk, path: &Path, hurry: &Hurry) -> io::Result<Box<dyn Lock>> {
+pub fn take_turn(disk: &dyn Disk, path: &Path, hurry: &Hurry) -> io::Result<Box<dyn Lock>> {
     let start = Instant::now();
     loop {
         if let Some(lock) = disk.try_lock(path)? {

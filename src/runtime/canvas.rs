@@ -30,9 +30,9 @@ pub fn sane(width: u16, height: u16) -> (u16, u16) {
 
 /// Text of a frame on its way out; clones share one store.
 #[derive(Clone, Default)]
-pub struct Paint(Rc<RefCell<String>>);
+pub struct FrameStore(Rc<RefCell<String>>);
 
-impl Paint {
+impl FrameStore {
     /// Takes what was painted since the last call.
     pub fn take(&self) -> String {
         std::mem::take(&mut *self.0.borrow_mut())
@@ -53,14 +53,14 @@ struct Cursor {
 }
 
 /// The backend under the frame.
-pub struct Canvas {
-    paint: Paint,
+pub struct FrameBackend {
+    paint: FrameStore,
     cursor: Cursor,
 }
 
-impl Canvas {
+impl FrameBackend {
     /// A canvas that paints into `paint`, as large as the process's terminal.
-    pub fn new(paint: Paint) -> Self {
+    pub fn new(paint: FrameStore) -> Self {
         Self { paint, cursor: Cursor { at: None, shown: None } }
     }
 
@@ -77,7 +77,7 @@ impl Canvas {
     }
 }
 
-impl Backend for Canvas {
+impl Backend for FrameBackend {
     type Error = io::Error;
 
     fn draw<'a, I>(&mut self, content: I) -> io::Result<()>
@@ -255,10 +255,10 @@ mod tests {
     use ratatui::widgets::Paragraph;
 
     /// A terminal of fixed size, so that no real one is asked.
-    fn bench() -> (Terminal<Canvas>, Paint) {
-        let paint = Paint::default();
+    fn bench() -> (Terminal<FrameBackend>, FrameStore) {
+        let paint = FrameStore::default();
         let options = TerminalOptions { viewport: Viewport::Fixed(Rect::new(0, 0, 20, 4)) };
-        (Terminal::with_options(Canvas::new(paint.clone()), options).unwrap(), paint)
+        (Terminal::with_options(FrameBackend::new(paint.clone()), options).unwrap(), paint)
     }
 
     #[test]

@@ -17,7 +17,7 @@ use std::io::IsTerminal;
 
 /// How many colours may be used.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum ColourDepth {
+pub enum ColourUse {
     /// None: bold, reverse and glyphs only.
     None,
     /// The terminal's own sixteen, whatever they are.
@@ -105,7 +105,7 @@ pub enum NoScreen {
 ///
 /// # Errors
 /// [`NoScreen`], whose sentence is for the person.
-pub fn depth(around: &Surroundings) -> Result<ColourDepth, NoScreen> {
+pub fn depth(around: &Surroundings) -> Result<ColourUse, NoScreen> {
     if !around.out_is_terminal {
         return Err(NoScreen::OutputIsNoTerminal);
     }
@@ -115,18 +115,18 @@ pub fn depth(around: &Surroundings) -> Result<ColourDepth, NoScreen> {
     if around.term.as_deref() == Some("dumb") {
         return Err(NoScreen::Dumb);
     }
-    Ok(wished(around))
+    Ok(asked_for(around))
 }
 
-/// The colours of a text answer. A wish of the command line goes before what the environment says; without one, text
+/// The colours of a text answer. What the command line asks for goes before what the environment says; without one, text
 /// for a pipe, a file or a terminal that cannot place it is plain unless `CLICOLOR_FORCE` asks otherwise.
-pub fn for_text(around: &Surroundings, wish: Option<bool>) -> ColourDepth {
+pub fn for_text(around: &Surroundings, asked: Option<bool>) -> ColourUse {
     let is_plain = !around.out_is_terminal || around.term.as_deref() == Some("dumb");
-    match wish {
-        Some(false) => ColourDepth::None,
-        Some(true) => announced(around).max(ColourDepth::Sixteen),
-        None if is_plain && !is_forced(around) => ColourDepth::None,
-        None => wished(around),
+    match asked {
+        Some(false) => ColourUse::None,
+        Some(true) => announced(around).max(ColourUse::Sixteen),
+        None if is_plain && !is_forced(around) => ColourUse::None,
+        None => asked_for(around),
     }
 }
 
@@ -134,44 +134,44 @@ fn is_forced(around: &Surroundings) -> bool {
     around.clicolor_force.as_deref().is_some_and(|text| !text.is_empty() && text != "0")
 }
 
-/// What the person's environment wishes of what the terminal has.
-fn wished(around: &Surroundings) -> ColourDepth {
+/// What the person's environment asks for of what the terminal has.
+fn asked_for(around: &Surroundings) -> ColourUse {
     if around.no_color.as_deref().is_some_and(|text| !text.is_empty()) {
-        return ColourDepth::None;
+        return ColourUse::None;
     }
     let announced = announced(around);
     if is_forced(around) {
-        return announced.max(ColourDepth::Sixteen);
+        return announced.max(ColourUse::Sixteen);
     }
     if around.clicolor.as_deref() == Some("0") {
-        return ColourDepth::None;
+        return ColourUse::None;
     }
     announced
 }
 
-/// What the terminal says of itself, no matter what the person wishes.
-fn announced(around: &Surroundings) -> ColourDepth {
+/// What the terminal says of itself, no matter what the person asks for.
+fn announced(around: &Surroundings) -> ColourUse {
     let by_name = match around.term.as_deref() {
-        None if around.any_colour => ColourDepth::TrueColour,
+        None if around.any_colour => ColourUse::TrueColour,
         term => by_name(term.unwrap_or_default()),
     };
     let true_colour = matches!(around.colorterm.as_deref(), Some("truecolor" | "24bit"));
     // COLORTERM is inherited through a multiplexer that may not hand 24-bit colour on; the one that sets TMUX converts
     // what its own terminal lacks, the one that sets STY garbles it unless its TERM promises it.
     let believed = true_colour && (around.tmux || !around.sty);
-    if believed { ColourDepth::TrueColour } else { by_name }
+    if believed { ColourUse::TrueColour } else { by_name }
 }
 
 /// What a terminal's name promises. Unknown names and none at all get sixteen: nearly every terminal has them.
-fn by_name(term: &str) -> ColourDepth {
+fn by_name(term: &str) -> ColourUse {
     if term.ends_with("-direct") {
-        ColourDepth::TrueColour
+        ColourUse::TrueColour
     } else if term.contains("256color") {
-        ColourDepth::TwoFiftySix
+        ColourUse::TwoFiftySix
     } else if is_monochrome(term) {
-        ColourDepth::None
+        ColourUse::None
     } else {
-        ColourDepth::Sixteen
+        ColourUse::Sixteen
     }
 }
 
@@ -202,26 +202,26 @@ mod tests {
     fn names_promise_colours() {
         // Names and their `colors` capability: the terminfo database of ncurses 6.
         for (term, depth_of_it) in [
-            ("xterm-256color", ColourDepth::TwoFiftySix),
-            ("screen-256color", ColourDepth::TwoFiftySix),
-            ("tmux-256color", ColourDepth::TwoFiftySix),
-            ("screen.xterm-256color", ColourDepth::TwoFiftySix),
-            ("xterm-direct", ColourDepth::TrueColour),
-            ("xterm-16color", ColourDepth::Sixteen),
-            ("xterm", ColourDepth::Sixteen),
-            ("screen", ColourDepth::Sixteen),
-            ("linux", ColourDepth::Sixteen),
-            ("vt100", ColourDepth::None),
-            ("vt220-8bit", ColourDepth::None),
-            ("xterm-mono", ColourDepth::None),
-            ("linux-m", ColourDepth::None),
+            ("xterm-256color", ColourUse::TwoFiftySix),
+            ("screen-256color", ColourUse::TwoFiftySix),
+            ("tmux-256color", ColourUse::TwoFiftySix),
+            ("screen.xterm-256color", ColourUse::TwoFiftySix),
+            ("xterm-direct", ColourUse::TrueColour),
+            ("xterm-16color", ColourUse::Sixteen),
+            ("xterm", ColourUse::Sixteen),
+            ("screen", ColourUse::Sixteen),
+            ("linux", ColourUse::Sixteen),
+            ("vt100", ColourUse::None),
+            ("vt220-8bit", ColourUse::None),
+            ("xterm-mono", ColourUse::None),
+            ("linux-m", ColourUse::None),
         ] {
             assert_eq!(depth(&on(term)), Ok(depth_of_it), "{term}");
         }
-        assert_eq!(depth(&Surroundings { term: None, ..on("") }), Ok(ColourDepth::Sixteen));
+        assert_eq!(depth(&Surroundings { term: None, ..on("") }), Ok(ColourUse::Sixteen));
         let without_names = Surroundings { term: None, any_colour: true, ..on("") };
-        assert_eq!(depth(&without_names), Ok(ColourDepth::TrueColour));
-        assert_eq!(depth(&Surroundings { any_colour: true, ..on("vt100") }), Ok(ColourDepth::None));
+        assert_eq!(depth(&without_names), Ok(ColourUse::TrueColour));
+        assert_eq!(depth(&Surroundings { any_colour: true, ..on("vt100") }), Ok(ColourUse::None));
     }
 
     #[test]
@@ -229,46 +229,46 @@ mod tests {
         // no-color.org: "when present and not an empty string (regardless of its value)".
         let ask =
             |value: &str| depth(&Surroundings { no_color: Some(value.to_owned()), ..on("xterm-256color") });
-        assert_eq!(ask("1"), Ok(ColourDepth::None));
-        assert_eq!(ask("0"), Ok(ColourDepth::None));
-        assert_eq!(ask(""), Ok(ColourDepth::TwoFiftySix));
+        assert_eq!(ask("1"), Ok(ColourUse::None));
+        assert_eq!(ask("0"), Ok(ColourUse::None));
+        assert_eq!(ask(""), Ok(ColourUse::TwoFiftySix));
         let forced = Surroundings {
             no_color: Some("1".to_owned()),
             clicolor_force: Some("1".to_owned()),
             ..on("xterm-direct")
         };
-        assert_eq!(depth(&forced), Ok(ColourDepth::None));
+        assert_eq!(depth(&forced), Ok(ColourUse::None));
     }
 
     #[test]
     fn clicolor_switches_off_and_force_switches_on() {
         // bixense.com/clicolors.
         let off = Surroundings { clicolor: Some("0".to_owned()), ..on("xterm-256color") };
-        assert_eq!(depth(&off), Ok(ColourDepth::None));
+        assert_eq!(depth(&off), Ok(ColourUse::None));
         let on_anyway = Surroundings { clicolor_force: Some("1".to_owned()), ..off.clone() };
-        assert_eq!(depth(&on_anyway), Ok(ColourDepth::TwoFiftySix));
+        assert_eq!(depth(&on_anyway), Ok(ColourUse::TwoFiftySix));
         let not_forced = Surroundings { clicolor_force: Some("0".to_owned()), ..off };
-        assert_eq!(depth(&not_forced), Ok(ColourDepth::None));
+        assert_eq!(depth(&not_forced), Ok(ColourUse::None));
         let mono = Surroundings { clicolor_force: Some("1".to_owned()), ..on("vt100") };
-        assert_eq!(depth(&mono), Ok(ColourDepth::Sixteen));
+        assert_eq!(depth(&mono), Ok(ColourUse::Sixteen));
     }
 
     #[test]
     fn true_colour_is_used_only_if_announced_and_handed_on() {
         let plain = Surroundings { colorterm: Some("truecolor".to_owned()), ..on("xterm-256color") };
-        assert_eq!(depth(&plain), Ok(ColourDepth::TrueColour));
+        assert_eq!(depth(&plain), Ok(ColourUse::TrueColour));
         assert_eq!(
             depth(&Surroundings { colorterm: Some("24bit".to_owned()), ..on("xterm") }),
-            Ok(ColourDepth::TrueColour)
+            Ok(ColourUse::TrueColour)
         );
         assert_eq!(
             depth(&Surroundings { colorterm: Some("yes".to_owned()), ..on("xterm") }),
-            Ok(ColourDepth::Sixteen)
+            Ok(ColourUse::Sixteen)
         );
         let sliced = Surroundings { sty: true, term: Some("screen-256color".to_owned()), ..plain.clone() };
-        assert_eq!(depth(&sliced), Ok(ColourDepth::TwoFiftySix));
+        assert_eq!(depth(&sliced), Ok(ColourUse::TwoFiftySix));
         let converted = Surroundings { tmux: true, ..sliced };
-        assert_eq!(depth(&converted), Ok(ColourDepth::TrueColour));
+        assert_eq!(depth(&converted), Ok(ColourUse::TrueColour));
     }
 
     #[test]

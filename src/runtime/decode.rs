@@ -25,7 +25,7 @@ mod meaning;
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers, MouseEvent};
 use meaning::{ground, key, lettered, mouse, plain, pressed, sequence_of, up};
 
-/// Something the terminal told.
+/// Something the terminal answered.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Report {
     /// A key went down.

@@ -7,9 +7,9 @@
 use super::canvas::sane;
 use super::decode::{Decoder, Report};
 use super::gate::Gate;
-use super::line::Line;
+use super::line::TerminalLine;
 use crate::system::keys::Keyboard;
-use crate::system::told::{Heard, News, Signal};
+use crate::system::told::{Heard, KeyNews, Signal};
 use crate::system::{screen, signals};
 use crossterm::event::{Event, KeyEvent, MouseEvent};
 use std::io;
@@ -60,7 +60,7 @@ pub struct Ears<T> {
 ///
 /// # Errors
 /// When the system refuses threads, handlers or the terminal.
-pub fn listen<T: Send + 'static>(line: Option<Arc<Line>>) -> io::Result<Ears<T>> {
+pub fn listen<T: Send + 'static>(line: Option<Arc<TerminalLine>>) -> io::Result<Ears<T>> {
     let (post, inbox) = channel();
     let gate = match &line {
         Some(line) => line.gate(),
@@ -106,15 +106,15 @@ impl<T> Reader<T> {
             let silence = if self.decoder.is_in_answer() { LONG_SILENCE } else { SILENCE };
             let limit = self.decoder.is_waiting().then_some(silence);
             let inputs: Vec<Input<T>> = match self.keys.next(self.gate.bell(), limit) {
-                News::Bytes(bytes) => self.decoder.feed(bytes).into_iter().map(translate).collect(),
-                News::Events(events) => events.into_iter().filter_map(take_event).collect(),
-                News::Silence => self.decoder.settle().into_iter().map(translate).collect(),
-                News::Rung => {
+                KeyNews::Bytes(bytes) => self.decoder.feed(bytes).into_iter().map(translate).collect(),
+                KeyNews::Events(events) => events.into_iter().filter_map(take_event).collect(),
+                KeyNews::Silence => self.decoder.settle().into_iter().map(translate).collect(),
+                KeyNews::Rung => {
                     self.gate.pass();
                     continue;
                 }
-                News::Nothing => continue,
-                News::End => return,
+                KeyNews::Nothing => continue,
+                KeyNews::End => return,
             };
             for input in inputs {
                 if self.post.send(input).is_err() {

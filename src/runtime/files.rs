@@ -22,7 +22,7 @@ const LONG: Duration = Duration::from_millis(700);
 
 /// What is asked for.
 #[derive(Debug)]
-pub enum Order {
+pub enum FileOrder {
     /// The rows of a list.
     ReadList {
         /// The file, as the person typed it.
@@ -49,7 +49,7 @@ pub enum Order {
     },
 }
 
-impl Order {
+impl FileOrder {
     /// Puts a new file together from the book as it is now.
     pub fn write(path: String, content: &Content, book: &Book) -> Self {
         let bytes = match content {
@@ -79,11 +79,11 @@ impl Order {
 }
 
 /// Carries an order out, here and now; what came of it is an action.
-pub fn carry_out(order: Order) -> Action {
+pub fn carry_out(order: FileOrder) -> Action {
     match order {
-        Order::ReadList { path, unit, currency, what } => read_list(path, unit, &currency, what),
-        Order::ReadCard(name, unit) => handed::read(&name, unit),
-        Order::Names(typed) => {
+        FileOrder::ReadList { path, unit, currency, what } => read_list(path, unit, &currency, what),
+        FileOrder::ReadCard(name, unit) => handed::read(&name, unit),
+        FileOrder::Names(typed) => {
             let (folder, begun) = typed.rsplit_once('/').map_or(("", typed.as_str()), |(f, b)| (f, b));
             let folder = if typed.contains('/') { format!("{folder}/") } else { String::new() };
             let place = if folder.is_empty() { "." } else { folder.as_str() };
@@ -91,8 +91,8 @@ pub fn carry_out(order: Order) -> Action {
             let names = names.into_iter().map(|name| format!("{folder}{name}")).collect();
             Action::Names(typed, names)
         }
-        Order::WriteCard(file) => handed::write(&file),
-        Order::WriteNew { path, bytes } => match made::write_new(&named(&path), &bytes) {
+        FileOrder::WriteCard(file) => handed::write(&file),
+        FileOrder::WriteNew { path, bytes } => match made::write_new(&named(&path), &bytes) {
             Ok(()) => Action::Tell(format!("Wrote {}.", harmless(&path))),
             Err(why) => Action::Refuse(format!("{} {why}", harmless(&path))),
         },
@@ -111,7 +111,7 @@ fn read_list(path: String, unit: Unit, currency: &str, what: ListUse) -> Action 
 
 /// An order under way; dropping it says that it is done.
 struct Slip {
-    order: Order,
+    order: FileOrder,
     done: Sender<()>,
 }
 
@@ -136,7 +136,7 @@ impl Clerks {
     }
 
     fn start_with(
-        do_it: impl Fn(Order) -> Action + Send + Clone + 'static,
+        do_it: impl Fn(FileOrder) -> Action + Send + Clone + 'static,
         tell: Tell,
     ) -> std::io::Result<Self> {
         let (reading, to_read) = channel();
@@ -150,7 +150,7 @@ impl Clerks {
     }
 
     /// Hands an order over. False where the thread is gone.
-    pub fn ask(&self, order: Order) -> bool {
+    pub fn ask(&self, order: FileOrder) -> bool {
         let (done, waits) = channel();
         let sentence = still(&order);
         let tell = Arc::clone(&self.tell);
@@ -172,12 +172,12 @@ impl Clerks {
     }
 }
 
-fn still(order: &Order) -> String {
+fn still(order: &FileOrder) -> String {
     let what = if order.writes() { "written" } else { "read" };
     format!("{} is still being {what}; you can keep working.", harmless(order.path()))
 }
 
-fn work(orders: &Receiver<Slip>, do_it: &impl Fn(Order) -> Action, tell: &Tell) {
+fn work(orders: &Receiver<Slip>, do_it: &impl Fn(FileOrder) -> Action, tell: &Tell) {
     for Slip { order, done } in orders {
         let path = harmless(order.path());
         let action = catch_unwind(AssertUnwindSafe(|| do_it(order))).unwrap_or_else(|fault| {
@@ -196,12 +196,12 @@ mod tests {
 
     const SOON: Duration = Duration::from_secs(20);
 
-    fn read(name: &str) -> Order {
-        Order::ReadCard(name.to_owned(), Unit::Inch)
+    fn read(name: &str) -> FileOrder {
+        FileOrder::ReadCard(name.to_owned(), Unit::Inch)
     }
 
-    fn write(name: &str) -> Order {
-        Order::WriteNew { path: name.to_owned(), bytes: Vec::new() }
+    fn write(name: &str) -> FileOrder {
+        FileOrder::WriteNew { path: name.to_owned(), bytes: Vec::new() }
     }
 
     /// Clerks whose reader hangs until it is let go, and falls over on `bad`.
@@ -209,7 +209,7 @@ mod tests {
         let (hold, held) = channel::<()>();
         let held = Arc::new(Mutex::new(held));
         let (told, news) = channel();
-        let work = move |order: Order| {
+        let work = move |order: FileOrder| {
             if !order.writes() {
                 let _ = held.lock().unwrap().recv_timeout(SOON);
             }

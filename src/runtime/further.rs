@@ -4,7 +4,7 @@ use crate::app::state::beside::{BesideAsk, BesideFound};
 use crate::app::state::further::{FurtherAsk, FurtherFound};
 use crate::domain::cutting::stop::Stop;
 use crate::domain::cutting::strips;
-use crate::domain::cutting::used_up::{self, Effort};
+use crate::domain::cutting::used_up::{self, UsedUpEffort};
 use crate::domain::shelf_answers::{most, near_held, scrap, which_paper};
 use crate::engine::planning::Abreast;
 
@@ -16,7 +16,7 @@ pub fn answer(ask: &FurtherAsk, stop: &Stop) -> FurtherFound {
         FurtherAsk::Most(ask) => FurtherFound::Most(Box::new(most::most(ask, &mut Abreast, stop))),
         FurtherAsk::Bin(asks) => FurtherFound::Bin(most::from_bin(asks, &mut Abreast, stop)),
         FurtherAsk::Scrap(ask) => FurtherFound::Scrap(scrap::gives(ask, stop)),
-        FurtherAsk::UsedUp(ask, ..) => FurtherFound::UsedUp(used_up::suggest(ask, Effort::WHOLE, stop)),
+        FurtherAsk::UsedUp(ask, ..) => FurtherFound::UsedUp(used_up::suggest(ask, UsedUpEffort::WHOLE, stop)),
         FurtherAsk::Strips(ask) => FurtherFound::Strips(strips::strips(*ask).map_err(|e| e.to_string())),
     }
 }

@@ -1,7 +1,7 @@
 //! What is on its way to the disk, and the thread that keeps the book there, so that no key ever waits for a sync.
 //!
 //! Steps come in the order of the keys; all that have come by the time the disk is free go out as one group. What is
-//! told back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
+//! reported back is what the screen needs: so many are safe, the disk refused (the steps are kept here and tried again), or
 //! the book as other windows have left it. When the bench is left, the last try's failure is handed back as a sentence.
 
 use super::whole_book::{self, as_fresh};
@@ -31,7 +31,7 @@ pub const LAST_TRY: Duration = Duration::from_secs(5);
 const MOMENT: Duration = Duration::from_millis(200);
 /// How long stopping for the shell waits for a save.
 const BEFORE_A_STOP: Duration = Duration::from_secs(1);
-/// How long a save may take to give up once it is told to.
+/// How long a save may take to give up once it is asked to.
 const TO_GIVE_UP: Duration = Duration::from_millis(300);
 
 /// A step and the epoch of the book that it was made on.

@@ -25,7 +25,7 @@ pub struct Wishes {
 }
 
 /// The process's one line to its terminal. Shared with the panic hook and the signal thread.
-pub struct Line {
+pub struct TerminalLine {
     out: Out,
     up: AtomicBool,
     mouse: AtomicBool,
@@ -36,7 +36,7 @@ pub struct Line {
     gate: Arc<Gate>,
 }
 
-impl Line {
+impl TerminalLine {
     pub(super) fn open(wishes: Wishes) -> io::Result<Self> {
         Ok(Self {
             out: Out::open()?,

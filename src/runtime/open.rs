@@ -1,8 +1,8 @@
 //! Opening the workbench: which folder, whose settings, a throw-away copy for the demo; then the screen or the plain mode.
 
-use super::files::{self, Order};
+use super::files::{self, FileOrder};
 use super::keeper::Waiting;
-use super::run::{self, Ended, KeyWatch, Start};
+use super::run::{self, BenchStart, Ended, KeyWatch};
 use super::{plain, printer, solve, whole_book};
 use crate::app::action::Action;
 use crate::app::demo as app_demo;
@@ -178,14 +178,14 @@ fn read_text(path: &Path) -> (String, Option<String>) {
 
 fn on_screen(model: Model, store: Store, data: PathBuf, on_key: Option<KeyWatch>) -> anyhow::Result<Ended> {
     let remember = move |model: &Model| crate::persist::memory::write(&data, &memory::to_text(model));
-    run::bench(Start { model, store, remember: Box::new(remember), today, on_key })
+    run::bench(BenchStart { model, store, remember: Box::new(remember), today, on_key })
 }
 
 fn in_lines(mut model: Model, store: Store, data: &Path) -> anyhow::Result<Ended> {
     let (mut input, mut out) = (std::io::stdin().lock(), std::io::stdout().lock());
     let mut waiting = Waiting::new(store);
     let mut carry_out = |effect: Effect, out: &mut dyn Write| carry_out_in_lines(effect, &mut waiting, out);
-    let run = plain::run(&mut model, &mut input, &mut out, &mut carry_out);
+    let run = plain::run_plain(&mut model, &mut input, &mut out, &mut carry_out);
     crate::persist::memory::write(data, &memory::to_text(&model));
     let mut say = |words: &str| {
         let _ = writeln!(std::io::stderr(), "trimside: {words}");
@@ -230,14 +230,14 @@ fn carry_out_in_lines(effect: Effect, waiting: &mut Waiting, out: &mut dyn Write
             let _ = write!(out, "{text}{end}");
             Vec::new()
         }
-        Effect::HandOn(file) => vec![files::carry_out(Order::WriteCard(file))],
-        Effect::Names(typed) => vec![files::carry_out(Order::Names(typed))],
-        Effect::TakeIn(name, unit) => vec![files::carry_out(Order::ReadCard(name, unit))],
+        Effect::HandOn(file) => vec![files::carry_out(FileOrder::WriteCard(file))],
+        Effect::Names(typed) => vec![files::carry_out(FileOrder::Names(typed))],
+        Effect::TakeIn(name, unit) => vec![files::carry_out(FileOrder::ReadCard(name, unit))],
         Effect::ReadList { path, unit, currency, what } => {
-            vec![files::carry_out(Order::ReadList { path, unit, currency, what })]
+            vec![files::carry_out(FileOrder::ReadList { path, unit, currency, what })]
         }
         Effect::WriteFile { path, content } => {
-            vec![files::carry_out(Order::write(path, &content, waiting.book()))]
+            vec![files::carry_out(FileOrder::write(path, &content, waiting.book()))]
         }
         Effect::StopPlan | Effect::Remember | Effect::Suspend | Effect::Quit => Vec::new(),
     }

@@ -1,7 +1,7 @@
 //! Files that the bench is pointed at: a picture, a list of colours. Read on the worker's thread, within limits.
 
 use super::named::named;
-use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, Shown, Stage};
+use crate::app::state::photo::{PARTS, PhotoAsk, PhotoFound, PhotoShown, PhotoStage};
 use crate::domain::colour::leading::leading;
 use crate::domain::colour::photo::small::SmallPicture;
 use crate::domain::colour::photo::{STAGES, identify_telling};
@@ -19,7 +19,7 @@ const PICTURE: Sort = Sort { name: "a picture", most: image::MOST_BYTES as u64 }
 ///
 /// # Errors
 /// The sentence: the file is not there, too large, or no picture.
-pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> {
+pub fn photo(ask: PhotoAsk, tell: &dyn Fn(PhotoStage)) -> Result<PhotoFound, String> {
     tell(("reading the file", 0, PARTS));
     let bytes = bytes(&ask.path, PICTURE)?;
     tell(("opening the picture", 1, PARTS));
@@ -35,10 +35,10 @@ pub fn photo(ask: PhotoAsk, tell: &dyn Fn(Stage)) -> Result<PhotoFound, String> 
         let colours = leading(&read.picture);
         let values: Vec<Lab> = colours.iter().map(|c| c.lab).collect();
         small = Some(SmallPicture::by_nearest(&read.picture, &values));
-        Shown::Scene(from_picture(&colours, &from))
+        PhotoShown::Scene(from_picture(&colours, &from))
     } else {
         let mut part = |n: usize| tell((STAGES[n], 2 + n as u32, PARTS));
-        Shown::Paper(identify_telling(&read.picture, &ask.swatches, ask.white, &mut part))
+        PhotoShown::Paper(identify_telling(&read.picture, &ask.swatches, ask.white, &mut part))
     };
     Ok(PhotoFound { shown, small, ids: ask.ids, profile_passed_over: read.profile_passed_over })
 }

@@ -12,7 +12,7 @@ use crate::app::keys::{Key, KeyCode};
 use crate::app::model::Model;
 use crate::app::overlay::Overlay;
 use crate::app::update::{resume, update};
-use crate::app::welcome::{Question, Welcome};
+use crate::app::welcome::{Welcome, WelcomeQuestion};
 use crate::domain::harmless::harmless;
 use std::collections::VecDeque;
 use std::io::{self, BufRead, Write};
@@ -22,7 +22,7 @@ use std::io::{self, BufRead, Write};
 ///
 /// # Errors
 /// When input or output fails.
-pub fn run(
+pub fn run_plain(
     model: &mut Model,
     input: &mut dyn BufRead,
     out: &mut dyn Write,
@@ -117,10 +117,10 @@ fn welcome_line(welcome: &Welcome, word: &str) -> Vec<Action> {
     let (_, answers) = welcome.words();
     match welcome.question {
         _ if word.is_empty() => vec![press(KeyCode::Enter)],
-        Question::LongestCut => {
+        WelcomeQuestion::LongestCut => {
             vec![Action::Key(Key::ctrl('u')), Action::Paste(word.to_owned()), press(KeyCode::Enter)]
         }
-        Question::Unit | Question::Paper | Question::SetBy => {
+        WelcomeQuestion::Unit | WelcomeQuestion::Paper | WelcomeQuestion::SetBy => {
             let typed = word.to_lowercase();
             let meant = (1..)
                 .zip(&answers)
@@ -136,7 +136,7 @@ fn welcome_line(welcome: &Welcome, word: &str) -> Vec<Action> {
             to_first.chain(to_meant).chain([press(KeyCode::Enter)]).collect()
         }
         // The example was read out in full: the line is about the pane.
-        Question::Example => std::iter::once(press(KeyCode::Enter)).chain(meaning(word)).collect(),
+        WelcomeQuestion::Example => std::iter::once(press(KeyCode::Enter)).chain(meaning(word)).collect(),
     }
 }
 

@@ -10,7 +10,7 @@ use crate::domain::pages::preview;
 use crate::domain::pages::request::pages_lent;
 use crate::exchange::write::letters::Letters;
 use crate::exchange::write::{pdf::pdf_with, qr, svg::svg};
-use crate::persist::deliver::{self, DeliverError, Kind};
+use crate::persist::deliver::{self, DeliverError, FileKind};
 use crate::persist::fonts;
 use crate::persist::queue::{self, Ticket};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -20,7 +20,7 @@ use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
 /// What the thread is asked.
 #[derive(Debug)]
-pub enum Order {
+pub enum PrintOrder {
     /// The pages in text, under a number.
     Preview(u64, Box<PagesAsk>),
     /// The print queues of the system.
@@ -32,7 +32,7 @@ pub enum Order {
 /// The front of the thread. Dropping it sends the thread home after what is in hand.
 #[derive(Debug)]
 pub struct Printer {
-    orders: Sender<Order>,
+    orders: Sender<PrintOrder>,
 }
 
 impl Printer {
@@ -47,24 +47,24 @@ impl Printer {
     }
 
     /// Puts an order. False where the thread is gone.
-    pub fn ask(&self, order: Order) -> bool {
+    pub fn ask(&self, order: PrintOrder) -> bool {
         self.orders.send(order).is_ok()
     }
 }
 
 /// Files are written in order; of previews only the newest is made.
-fn work(inbox: &Receiver<Order>, tell: &impl Fn(Action)) {
+fn work(inbox: &Receiver<PrintOrder>, tell: &impl Fn(Action)) {
     while let Ok(first) = inbox.recv() {
         let mut newest = None;
         for order in std::iter::once(first).chain(inbox.try_iter()) {
             match order {
-                Order::Preview(number, ask) => newest = Some((number, ask)),
-                Order::Queues => {
+                PrintOrder::Preview(number, ask) => newest = Some((number, ask)),
+                PrintOrder::Queues => {
                     if let Ok(news) = caught(queues) {
                         tell(news);
                     }
                 }
-                Order::File(job) => {
+                PrintOrder::File(job) => {
                     let news = caught(|| write(*job, &mut |news| tell(Action::Printed(news))));
                     tell(Action::Printed(news.unwrap_or_else(PrintNews::Failed)));
                 }
@@ -188,9 +188,9 @@ pub fn write(job: PrintJob, tell: &mut dyn FnMut(PrintNews)) -> PrintNews {
     };
     tell(PrintNews::Stage("laying out the file", 1, 3));
     let bytes = match (kind, made.pages.as_slice()) {
-        (Kind::Pdf, _) => made.pdf(),
-        (Kind::Svg, [page]) => svg(page).into_bytes(),
-        (Kind::Svg, pages) => {
+        (FileKind::Pdf, _) => made.pdf(),
+        (FileKind::Svg, [page]) => svg(page).into_bytes(),
+        (FileKind::Svg, pages) => {
             let many = pages.len();
             return PrintNews::Failed(format!(
                 "Not printed: there are {many} pages and a drawing holds one; name the file .pdf."

@@ -4,11 +4,11 @@ use super::clipboard::{self, Between};
 use super::colours::{self, Surroundings};
 use super::decode::ASK_GROUND;
 use super::events::{self, Ears, Input};
-use super::files::{Clerks, Order as FileOrder};
+use super::files::{Clerks, FileOrder};
 use super::keeper::Keeper;
 use super::keys;
 use super::line::Wishes;
-use super::printer::{Order, Printer};
+use super::printer::{PrintOrder, Printer};
 use super::solve::{self, Desks};
 use super::terminal::Guard;
 use crate::app::action::{Action, Solved};
@@ -26,7 +26,7 @@ use crate::domain::screen::ThemeChoice;
 use crate::engine::planning::{self, Cancel};
 use crate::persist::Store;
 use crate::system::screen;
-use crate::system::told::{Reach, Signal, Stopped};
+use crate::system::told::{Signal, SignalReach, Stopped};
 use crate::ui::hits::Hits;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::view;
@@ -57,7 +57,7 @@ pub enum Ended {
 pub type Remember = Box<dyn Fn(&Model) -> bool + Send>;
 
 /// What the bench is opened with.
-pub struct Start {
+pub struct BenchStart {
     /// The model at its first screen.
     pub model: Model,
     /// Where the book is kept.
@@ -98,7 +98,7 @@ struct Bench {
 ///
 /// # Errors
 /// When there is no screen to draw on (the sentence says what would do), or the terminal refuses.
-pub fn bench(start: Start) -> anyhow::Result<Ended> {
+pub fn bench(start: BenchStart) -> anyhow::Result<Ended> {
     let on_key = start.on_key;
     let (mut bench, ears) = open(start)?;
     let ended = until_left(&mut bench, &ears, on_key)?;
@@ -106,13 +106,13 @@ pub fn bench(start: Start) -> anyhow::Result<Ended> {
 }
 
 /// Takes the terminal and starts every thread.
-fn open(start: Start) -> anyhow::Result<(Bench, Ears<Action>)> {
+fn open(start: BenchStart) -> anyhow::Result<(Bench, Ears<Action>)> {
     let around = Surroundings::read();
     let depth = match colours::depth(&around)? {
-        colours::ColourDepth::None => ColourDepth::None,
-        colours::ColourDepth::Sixteen => ColourDepth::Sixteen,
-        colours::ColourDepth::TwoFiftySix => ColourDepth::TwoFiftySix,
-        colours::ColourDepth::TrueColour => ColourDepth::True,
+        colours::ColourUse::None => ColourDepth::None,
+        colours::ColourUse::Sixteen => ColourDepth::Sixteen,
+        colours::ColourUse::TwoFiftySix => ColourDepth::TwoFiftySix,
+        colours::ColourUse::TrueColour => ColourDepth::True,
     };
     let wishes = Wishes { mouse: start.model.screen.mouse, focus: false };
     let guard = Guard::enter(wishes).context("the terminal cannot be used")?;
@@ -220,7 +220,7 @@ impl Bench {
         self.guard.draw(|frame| {
             *is_seen = view::is_large_enough(frame.area());
             width = frame.area().width;
-            let drawn = view::draw(model, frame.area(), frame.buffer_mut(), &look);
+            let drawn = view::draw_screen(model, frame.area(), frame.buffer_mut(), &look);
             *hits = drawn.hits;
             if let Some(at) = drawn.cursor {
                 frame.set_cursor_position(at);
@@ -274,7 +274,7 @@ impl Bench {
             Input::Focus(_) => None,
             Input::HangUp => return Ok(Some(Ended::HangUp)),
             Input::Signal(signal) if signal.ends() => return Ok(Some(Ended::By(signal))),
-            Input::Signal(Signal::Suspend) => return Ok(self.suspend(Reach::Process)),
+            Input::Signal(Signal::Suspend) => return Ok(self.suspend(SignalReach::Process)),
             Input::Signal(_) => {
                 if self.guard.reassert().is_err() {
                     return Ok(Some(Ended::HangUp));
@@ -317,17 +317,17 @@ impl Bench {
                     }
                 }
                 Effect::Preview(number, ask) => {
-                    if !self.printer.ask(Order::Preview(number, ask)) {
+                    if !self.printer.ask(PrintOrder::Preview(number, ask)) {
                         let _ =
                             update(&mut self.model, Action::Previewed(number, Err(NO_PRINTER.to_owned())));
                     }
                 }
                 Effect::Queues => {
                     // Without the thread there is no preview either, which says so.
-                    let _ = self.printer.ask(Order::Queues);
+                    let _ = self.printer.ask(PrintOrder::Queues);
                 }
                 Effect::Print(job) => {
-                    if !self.printer.ask(Order::File(job)) {
+                    if !self.printer.ask(PrintOrder::File(job)) {
                         let gone = PrintNews::Failed(NO_PRINTER.to_owned());
                         let _ = update(&mut self.model, Action::Printed(gone));
                     }
@@ -361,7 +361,7 @@ impl Bench {
                     self.model.is_forgetful = !(self.remember)(&self.model);
                 }
                 Effect::Suspend => {
-                    if let Some(ended) = self.suspend(Reach::Job) {
+                    if let Some(ended) = self.suspend(SignalReach::Job) {
                         return Ok(Some(ended));
                     }
                 }
@@ -414,7 +414,7 @@ impl Bench {
         }
     }
 
-    fn suspend(&mut self, reach: Reach) -> Option<Ended> {
+    fn suspend(&mut self, reach: SignalReach) -> Option<Ended> {
         let rest = self.keeper.rest();
         let unsaved = rest.unsaved.as_deref().map(harmless);
         match self.guard.suspend(reach, unsaved.as_deref()) {

@@ -1,7 +1,7 @@
 //! The workers behind the workbench, and what they do with a question.
 
 use super::{further, pictures};
-use crate::app::action::{Action, Chart, Solved, YieldAnswer};
+use crate::app::action::{Action, ShownChart, Solved, YieldAnswer};
 use crate::app::effect::{Ask, PlanUntil};
 use crate::app::state::cutting::PlanNews;
 use crate::domain::cards::advice;
@@ -11,7 +11,7 @@ use crate::domain::cutting::{chart, one_size};
 use crate::domain::planning::ProjectJob;
 use crate::domain::shelf_answers::scrap;
 use crate::domain::stock::ways::ways_out;
-use crate::engine::desk::Desk;
+use crate::engine::desk::WorkerDesk;
 use crate::engine::planning::{self, Budget, News};
 use std::time::Duration;
 
@@ -29,7 +29,7 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
         }
         Ask::Chart(ask) => {
             let cells = chart::cells_until(&ask.sheet, &ask.range, ask.may_turn, ask.limits, stop);
-            Solved::Chart(Box::new(Chart { ask: *ask, cells }))
+            Solved::Chart(Box::new(ShownChart { ask: *ask, cells }))
         }
         Ask::Further(ask) => Solved::Further(Box::new(further::answer(&ask, stop))),
         Ask::Laid(question) => Solved::Laid(Box::new(one_size::answer_until(&question, stop))),
@@ -65,10 +65,10 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
 /// The workers: quick answers have one of their own, so that neither a picture nor a chart delays them.
 #[derive(Debug)]
 pub struct Desks {
-    quick: Desk<Ask>,
-    charts: Desk<Ask>,
-    pictures: Desk<Ask>,
-    further: Desk<Ask>,
+    quick: WorkerDesk<Ask>,
+    charts: WorkerDesk<Ask>,
+    pictures: WorkerDesk<Ask>,
+    further: WorkerDesk<Ask>,
 }
 
 impl Desks {
@@ -79,7 +79,7 @@ impl Desks {
     pub fn open(tell: impl Fn(Action) + Send + Clone + 'static) -> std::io::Result<Self> {
         let desk = || {
             let (news, answers) = (tell.clone(), tell.clone());
-            Desk::open(
+            WorkerDesk::open(
                 move |ask, stop: &Stop| solve_telling(ask, stop, &news),
                 move |number, answer| {
                     answers(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));

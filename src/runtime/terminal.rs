@@ -8,9 +8,9 @@
 //! out at all. What is still in memory when the screen is left is thrown away: half a frame must not land among the
 //! shell's lines. On a dead terminal every call returns an error and nothing panics.
 
-use super::canvas::{Canvas, Paint};
-use super::line::{Line, Wishes};
-use crate::system::told::{Reach, Stopped};
+use super::canvas::{FrameBackend, FrameStore};
+use super::line::{TerminalLine, Wishes};
+use crate::system::told::{SignalReach, Stopped};
 use crate::system::{screen, signals};
 use ratatui::{Frame, Terminal};
 use std::io::{self, Write};
@@ -23,9 +23,9 @@ const FRAME_ENDS: &[u8] = b"\x1b[?2026l";
 
 /// The screen while it is ours. One at a time in a process; dropping it hands the terminal back.
 pub struct Guard {
-    terminal: Terminal<Canvas>,
-    paint: Paint,
-    line: Arc<Line>,
+    terminal: Terminal<FrameBackend>,
+    paint: FrameStore,
+    line: Arc<TerminalLine>,
 }
 
 impl Guard {
@@ -37,9 +37,9 @@ impl Guard {
     /// # Errors
     /// When standard output is not a terminal or refuses the modes; everything is handed back then.
     pub fn enter(wishes: Wishes) -> io::Result<Self> {
-        let line = Arc::new(Line::open(wishes)?);
-        let paint = Paint::default();
-        let terminal = Terminal::new(Canvas::new(paint.clone()))?;
+        let line = Arc::new(TerminalLine::open(wishes)?);
+        let paint = FrameStore::default();
+        let terminal = Terminal::new(FrameBackend::new(paint.clone()))?;
         hook_panics(Arc::clone(&line), std::thread::current().id());
         let guard = Self { terminal, paint, line };
         guard.line.raise()?;
@@ -47,7 +47,7 @@ impl Guard {
     }
 
     /// The line to the terminal, for the signal thread.
-    pub fn line(&self) -> Arc<Line> {
+    pub fn line(&self) -> Arc<TerminalLine> {
         Arc::clone(&self.line)
     }
 
@@ -96,7 +96,7 @@ impl Guard {
     ///
     /// # Errors
     /// When the terminal is gone on the way out or back: treat it as a hang-up.
-    pub fn suspend(&mut self, reach: Reach, words: Option<&str>) -> io::Result<Stopped> {
+    pub fn suspend(&mut self, reach: SignalReach, words: Option<&str>) -> io::Result<Stopped> {
         self.line.lower()?;
         if let Some(words) = words {
             let _ = writeln!(io::stderr(), "trimside: {words}");
@@ -147,7 +147,7 @@ impl Drop for Guard {
 }
 
 /// Leaves the screen before a panic of its owner is told; keeps the panics of other threads for later.
-fn hook_panics(line: Arc<Line>, owner: ThreadId) {
+fn hook_panics(line: Arc<TerminalLine>, owner: ThreadId) {
     let before = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |fault| {
         if !line.is_up() {

@@ -8,7 +8,7 @@ use crate::domain::harmless::harmless;
 use crate::domain::plural::count_of;
 use crate::persist;
 use crate::persist::disk::of_process;
-use crate::persist::later::Later;
+use crate::persist::later::LaterLines;
 use crate::persist::made::WriteError;
 use crate::persist::parcel::{self, Holds, ParcelError};
 use crate::persist::{Store, StoreError};
@@ -26,7 +26,7 @@ pub fn carry_out(order: BookOrder, store: &mut Store, today: Date) -> Vec<Action
 }
 
 /// The question whether what a damaged journal still holds is to be carried out.
-pub fn offer(later: &Later) -> Option<Action> {
+pub fn offer(later: &LaterLines) -> Option<Action> {
     if later.fitting() == 0 {
         return None;
     }
@@ -99,6 +99,6 @@ fn followed(store: &mut Store, said: &[String]) -> Vec<Action> {
 }
 
 /// The book as the window takes it.
-pub fn as_fresh(fresh: persist::Fresh) -> Fresh {
+pub fn as_fresh(fresh: persist::FreshBook) -> Fresh {
     Fresh { epoch: fresh.epoch, book: fresh.book, history: fresh.history, moved: fresh.moved }
 }

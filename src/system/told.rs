@@ -33,7 +33,7 @@ pub enum Heard {
 
 /// Who is stopped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reach {
+pub enum SignalReach {
     /// The whole job, as the terminal driver does for the suspend key: a wrapper that started us must stop too, or its
     /// shell waits for ever. Refused where no shell would continue us.
     Job,
@@ -52,7 +52,7 @@ pub enum Stopped {
 
 /// What came from the keyboard.
 #[derive(Debug)]
-pub enum News<'a> {
+pub enum KeyNews<'a> {
     /// Bytes as a terminal sends them.
     Bytes(&'a [u8]),
     /// What the system has made of them already.
@@ -69,7 +69,7 @@ pub enum News<'a> {
 
 /// A terminal's size.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Size {
+pub struct TerminalSize {
     /// In cells.
     pub columns: u16,
     /// In cells.

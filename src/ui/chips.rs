@@ -69,7 +69,7 @@ pub fn named(book: &Book, name: &str) -> String {
 
 /// Puts the chips into the first column of a table that is drawn: into the room that [`named`] left. `of` says whose colour
 /// each row has, by its place in the table.
-pub fn draw(
+pub fn draw_chips(
     model: &Model,
     table: &Table<'_>,
     area: Rect,

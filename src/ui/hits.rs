@@ -1,4 +1,4 @@
-//! Which part of the screen takes a click, told by the views while they draw: what is clicked is what was drawn there.
+//! Which part of the screen takes a click, noted by the views while they draw: what is clicked is what was drawn there.
 
 use crate::app::action::{List, Spot};
 use ratatui::layout::{Position, Rect};

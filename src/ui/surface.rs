@@ -5,6 +5,7 @@ use crate::ui::ground::on_ground;
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
+use crate::ui::widgets::digits::DigitPen;
 use crate::ui::widgets::lines::{Run, run};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -88,13 +89,18 @@ impl<'a> Surface<'a> {
     }
 
     /// Writes words over a drawing: each keeps the ground that it lies on and stands out from it.
-    pub fn put_over(&mut self, area: Rect, x: u16, y: u16, words: &str, style: Style) {
+    pub fn put_over(&mut self, area: Rect, (x, y): (u16, u16), words: &str, style: Style) {
         if x >= area.width || y >= area.height {
             return;
         }
         let ground = self.buf.cell((area.x + x, area.y + y)).map(|c| c.bg).unwrap_or_default();
         let style = on_ground(style.remove_modifier(Modifier::DIM), ground);
         self.put(area, x, y, &[run(words, style)]);
+    }
+
+    /// What large figures are drawn with in an area.
+    pub fn ink(&mut self, area: Rect, style: Style) -> DigitPen<'_> {
+        DigitPen { area, buf: self.buf, glyphs: &self.look.glyphs, style }
     }
 
     /// Blanks an area for what lies over the rest.

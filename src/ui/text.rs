@@ -1,6 +1,7 @@
 //! All text on the screen is measured here, by display columns. Names typed by people are made harmless here too.
 
 pub use crate::domain::harmless::harmless;
+use crate::domain::harmless::is_plain;
 use crate::domain::plural::counted;
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
@@ -8,10 +9,27 @@ use unicode_width::UnicodeWidthStr;
 /// Display columns of a text.
 pub fn width(text: &str) -> usize {
     // Nearly all that is drawn: a byte is a letter, a letter is a column.
-    if text.bytes().all(|b| (b' '..=b'~').contains(&b)) {
+    if is_plain(text) {
         return text.len();
     }
-    text.graphemes(true).map(grapheme_width).sum()
+    columns_of_letters(text).unwrap_or_else(|| text.graphemes(true).map(grapheme_width).sum())
+}
+
+/// The columns of a text whose letters all stand alone in a column of their own; `None` where one may not.
+fn columns_of_letters(text: &str) -> Option<usize> {
+    let mut columns = 0;
+    for letter in text.chars() {
+        if !is_one_column(letter) {
+            return None;
+        }
+        columns += 1;
+    }
+    Some(columns)
+}
+
+/// True for letters of Latin script, dashes, lines and blocks, which join with nothing beside them.
+const fn is_one_column(letter: char) -> bool {
+    matches!(letter, ' '..='~' | '\u{A0}'..='\u{AC}' | '\u{AE}'..='\u{17F}' | '\u{2010}'..='\u{2027}' | '\u{2500}'..='\u{259F}')
 }
 
 fn grapheme_width(g: &str) -> usize {
@@ -124,6 +142,21 @@ mod tests {
             }
         }
         assert_eq!(fit("cardstock", 5, "…"), "card…");
+    }
+
+    /// Beside each other and with a mark or a joiner between them they are as wide as cluster by cluster.
+    #[test]
+    fn letters_of_one_column_are_measured_as_clusters_are() {
+        let slowly = |text: &str| text.graphemes(true).map(grapheme_width).sum::<usize>();
+        let all: Vec<char> = ('\0'..='\u{2600}').filter(|c| is_one_column(*c)).collect();
+        assert!(all.len() > 500);
+        for c in &all {
+            for text in [format!("a{c}{c}b"), format!("{c}\u{301}{c}"), format!("{c}\u{200D}{c}\u{FE0F}")] {
+                assert_eq!(width(&text), slowly(&text), "{text:?}");
+            }
+        }
+        let whole: String = all.iter().collect();
+        assert_eq!((width(&whole), slowly(&whole)), (all.len(), all.len()));
     }
 
     #[test]

@@ -43,7 +43,7 @@ const FEW: u16 = 9;
 const FEW_PAPERS: u16 = 6;
 
 /// Draws the page.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_today(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let weeks_width = MONTH + 7 * day_width(area.width);
     if area.width < WIDE {
         let (at, end) = list(model, area, on);
@@ -258,7 +258,7 @@ fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
     let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
     let table = Table::plain(&PAPERS, &rows);
     table.draw(room, on);
-    chips::draw(model, &table, room, |n| look.needs.get(n).map(|n| Of::Item(n.item)), on);
+    chips::draw_chips(model, &table, room, |n| look.needs.get(n).map(|n| Of::Item(n.item)), on);
     (rows.len() as u16 + 3).min(area.height)
 }
 

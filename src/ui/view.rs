@@ -21,11 +21,11 @@ use super::surface::Surface;
 use super::text;
 use super::today;
 use super::widgets::bar::bar;
-use super::widgets::digits::{self, Figure};
+use super::widgets::digits::{self, Digits};
 use super::widgets::lines::run;
 use crate::app::action::Spot;
 use crate::app::commands::{CommandId, command};
-use crate::app::figures::{Value, figures as key_figures};
+use crate::app::figures::{FigureValue, figures as key_figures};
 use crate::app::keymap::written;
 use crate::app::model::Model;
 use crate::app::overlay::Overlay;
@@ -55,7 +55,7 @@ const FIGURE_ROWS: u16 = digits::ROWS + 2;
 
 /// What drawing tells.
 #[derive(Clone, Debug, Default)]
-pub struct Drawn {
+pub struct DrawnScreen {
     /// Where the hardware cursor belongs, on the thing in focus.
     pub cursor: Option<Position>,
     /// What takes a click, and where.
@@ -63,10 +63,10 @@ pub struct Drawn {
 }
 
 /// Draws everything.
-pub fn draw(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> Drawn {
+pub fn draw_screen(model: &Model, screen: Rect, buf: &mut Buffer, look: &Look) -> DrawnScreen {
     let mut on = Surface::new(buf, look);
     let cursor = whole(model, screen, &mut on);
-    Drawn { cursor, hits: on.hits }
+    DrawnScreen { cursor, hits: on.hits }
 }
 
 fn whole(model: &Model, screen: Rect, on: &mut Surface) -> Option<Position> {
@@ -92,7 +92,7 @@ fn whole(model: &Model, screen: Rect, on: &mut Surface) -> Option<Position> {
     }
     for layer in &model.overlays {
         // The tour's sentence takes no keys of its own field: the cursor stays where the pane has it.
-        cursor = overlay::draw(model, layer, parts, on).or(cursor);
+        cursor = overlay::draw_overlay(model, layer, parts, on).or(cursor);
         if !matches!(layer, Overlay::Tour) {
             on.hits.clear();
         }
@@ -118,26 +118,26 @@ fn body(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 
 fn pane(model: &Model, body: Rect, on: &mut Surface) -> Option<Position> {
     if model.day.is_open {
-        return today::draw(model, body, on);
+        return today::draw_today(model, body, on);
     }
     match model.pane {
-        Pane::Yield if model.is_at_bench() => panes::bench::draw(model, body, on),
-        Pane::Yield if model.yields.view == YieldView::Plan => panes::plan::draw(model, body, on),
-        Pane::Yield => panes::yields::draw(model, body, on),
-        Pane::Mats => panes::mats::draw(model, body, on),
-        Pane::Palette => panes::palette::draw(model, body, on),
-        Pane::Stock => panes::stock::draw(model, body, on),
+        Pane::Yield if model.is_at_bench() => panes::bench::draw_bench(model, body, on),
+        Pane::Yield if model.yields.view == YieldView::Plan => panes::plan::draw_plan(model, body, on),
+        Pane::Yield => panes::yields::draw_yields(model, body, on),
+        Pane::Mats => panes::mats::draw_mats(model, body, on),
+        Pane::Palette => panes::palette::draw_palette(model, body, on),
+        Pane::Stock => panes::stock::draw_stock(model, body, on),
     }
 }
 
 /// Words and large digits.
-type LargeFigure = (String, Figure);
+type LargeFigure = (String, Digits);
 
 /// The pane's key figures.
 fn large(model: &Model) -> Vec<LargeFigure> {
     let figure = |value| match value {
-        Value::Count(n) => Figure::of_count(n),
-        Value::Length(length) => Figure::of_length(length, model.screen.unit),
+        FigureValue::Count(n) => Digits::of_count(n),
+        FigureValue::Length(length) => Digits::of_length(length, model.screen.unit),
     };
     key_figures(model).into_iter().map(|f| (f.words, figure(f.value))).collect()
 }
@@ -160,7 +160,7 @@ fn draw_figures(all: &[LargeFigure], area: Rect, on: &mut Surface) {
         let room = Rect { x, y, width: wide(figure), height: FIGURE_ROWS };
         on.put(room, 0, 1, &[run(&figure.0, on.look.theme.dim)]);
         let digits = Rect { y: y + 2, height: digits::ROWS, ..room };
-        figure.1.draw(digits, on.buf, &on.look.glyphs, on.look.theme.title);
+        figure.1.draw(&mut on.ink(digits, on.look.theme.title));
         x += room.width;
     }
 }

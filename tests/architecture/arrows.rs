@@ -47,7 +47,7 @@ pub fn findings(project: &Project) -> Vec<String> {
     let mut findings = Vec::new();
     for source in &project.sources {
         for reach in project.reaches(source) {
-            if let Some(why) = refused(source.room(), &reach, project) {
+            if let Some(why) = refused(source.room(), reach, project) {
                 findings.push(format!("{}: {} ({why})", source.path, reach.text()));
             }
         }

@@ -21,7 +21,7 @@ pub fn circles(project: &Project) -> Vec<Vec<String>> {
         .iter()
         .enumerate()
         .map(|(n, source)| {
-            let reaches = project.reaches(source).into_iter().filter(|r| !r.in_tests);
+            let reaches = project.reaches(source).iter().filter(|r| !r.in_tests);
             reaches.filter_map(|r| file_of(&r.path)).filter(|to| *to != n).collect()
         })
         .collect();

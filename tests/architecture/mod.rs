@@ -7,6 +7,7 @@ mod arrows;
 mod circles;
 mod habits;
 mod licences;
+mod names;
 mod panes;
 mod plurals;
 mod purity;
@@ -70,6 +71,11 @@ fn what_a_person_names_is_opened_at_one_door() {
 #[test]
 fn views_change_nothing() {
     none("a view may change the model", &on_sources(purity::changed_models));
+}
+
+#[test]
+fn a_public_name_stands_for_one_type() {
+    none("a name of several types", &on_sources(names::findings));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Reads the project's sources and finds every path that they name, spelled out from the crate's root.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::{Path, PathBuf};
@@ -18,6 +19,8 @@ pub struct Project {
     pub sources: Vec<Source>,
     /// Crates in `[dependencies]`, as they are written in code.
     pub dependencies: BTreeSet<String>,
+    /// Every module's path, once somebody has asked.
+    modules: OnceCell<BTreeSet<Vec<String>>>,
 }
 
 /// One file.
@@ -32,6 +35,8 @@ pub struct Source {
     pub file: syn::File,
     /// The whole file is compiled for tests only.
     pub for_tests: bool,
+    /// Every path that it names, once somebody has asked: six checks do, and finding them takes seconds.
+    reached: OnceCell<Vec<Reach>>,
 }
 
 impl Source {
@@ -51,7 +56,8 @@ impl Source {
         if module.last().is_some_and(|last| last == "mod") || ["lib", "main"].contains(&inside) {
             module.pop();
         }
-        Self { path: path.to_owned(), module, text: text.to_owned(), file, for_tests: false }
+        let (path, text) = (path.to_owned(), text.to_owned());
+        Self { path, module, text, file, for_tests: false, reached: OnceCell::new() }
     }
 }
 
@@ -103,7 +109,8 @@ impl Project {
         let mut sources: Vec<Source> =
             files.into_iter().map(|(path, text)| Source::new(path.as_ref(), text.as_ref())).collect();
         sources.sort_by(|a, b| a.path.cmp(&b.path));
-        let mut project = Self { sources, dependencies: dependencies.iter().cloned().collect() };
+        let dependencies = dependencies.iter().cloned().collect();
+        let mut project = Self { sources, dependencies, modules: OnceCell::new() };
         project.mark_tests();
         project
     }
@@ -127,7 +134,11 @@ impl Project {
     }
 
     /// Every module's path: one for each file, and the modules written inside files.
-    fn modules(&self) -> BTreeSet<Vec<String>> {
+    fn modules(&self) -> &BTreeSet<Vec<String>> {
+        self.modules.get_or_init(|| self.all_modules())
+    }
+
+    fn all_modules(&self) -> BTreeSet<Vec<String>> {
         fn inside(items: &[syn::Item], at: &[String], into: &mut BTreeSet<Vec<String>>) {
             for item in items {
                 let syn::Item::Mod(module) = item else { continue };
@@ -146,12 +157,15 @@ impl Project {
         all
     }
 
-    /// Every path that a source names.
-    pub fn reaches(&self, source: &Source) -> Vec<Reach> {
-        let modules = self.modules();
+    /// Every path that a source of this project names.
+    pub fn reaches<'a>(&self, source: &'a Source) -> &'a [Reach] {
+        source.reached.get_or_init(|| self.find_reaches(source))
+    }
+
+    fn find_reaches(&self, source: &Source) -> Vec<Reach> {
         let mut finder = Finder {
             project: self,
-            modules: &modules,
+            modules: self.modules(),
             module: source.module.clone(),
             tests: usize::from(source.for_tests),
             imported: BTreeSet::new(),

@@ -7,12 +7,12 @@
 use divan::black_box;
 use std::time::{Duration, Instant};
 use trimside::domain::colour::nearest;
-use trimside::domain::colour::photo::white::Hint;
+use trimside::domain::colour::photo::white::WhiteHint;
 use trimside::domain::colour::photo::{Weighing, identify, identify_by};
 use trimside::domain::colour::scheme::Scheme;
 use trimside::domain::colour::space::{Lab, Rgb8};
 use trimside::domain::colour::swatch::Swatch;
-use trimside::domain::colour::trios::{Ask, trios};
+use trimside::domain::colour::trios::{TrioQuestion, trios};
 use trimside::exchange::read::image;
 
 /// Sizes of libraries that trios are asked over.
@@ -96,7 +96,7 @@ fn print_ratios() {
             black_box(plain(black_box(query), &swatches));
         });
         let time = shortest(10, || {
-            black_box(trios(&Ask::about(&swatches, &[n / 2])));
+            black_box(trios(&TrioQuestion::about(&swatches, &[n / 2])));
         });
         line(&format!("trios over {n} swatches"), time, base);
     }
@@ -120,7 +120,7 @@ fn print_ratios() {
     let Ok(read) = image::read(&bytes) else { return };
     for (what, by) in [("two dials", Weighing::PLAIN), ("the third dial too", Weighing::SHIPPED)] {
         let time = shortest(5, || {
-            black_box(identify_by(black_box(&read.picture), &swatches, Hint::Find, by));
+            black_box(identify_by(black_box(&read.picture), &swatches, WhiteHint::Find, by));
         });
         line(
             &format!("photo of 12 megapixels, once decoded, read against 60 swatches with {what}"),
@@ -130,7 +130,7 @@ fn print_ratios() {
     }
     let time = shortest(3, || {
         if let Ok(read) = image::read(black_box(&bytes)) {
-            black_box(identify(&read.picture, &swatches, Hint::Find));
+            black_box(identify(&read.picture, &swatches, WhiteHint::Find));
         }
     });
     line("the same, decoded and read", time, base);
@@ -149,7 +149,7 @@ fn every_arrow_key() {
         let answer = |n: usize| {
             let bases = [n];
             let usable = on_hand.then_some(&held[..]);
-            black_box(trios(&Ask { varied, usable, ..Ask::about(&swatches, &bases) }));
+            black_box(trios(&TrioQuestion { varied, usable, ..TrioQuestion::about(&swatches, &bases) }));
         };
         let slowest = (0..ARROWS).map(|n| shortest(3, || answer(n))).max().unwrap_or_default();
         line(&format!("slowest of {ARROWS} arrow keys over {ARROWS} swatches{what}"), slowest, base);
@@ -184,11 +184,11 @@ fn worst_arrow_keys() {
         let mut worst: [Duration; 3] = [Duration::ZERO; 3];
         for n in (0..ARROWS).step_by(7) {
             let bases = [n];
-            let usual = Ask::about(&swatches, &bases);
+            let usual = TrioQuestion::about(&swatches, &bases);
             let all = [
                 usual,
-                Ask { varied: true, ..usual },
-                Ask {
+                TrioQuestion { varied: true, ..usual },
+                TrioQuestion {
                     varied: true,
                     scheme: Some(Scheme::Triad),
                     usable: Some(&held),
@@ -219,28 +219,29 @@ fn every_kind_of_list() {
     });
     let held: Vec<bool> = (0..LARGEST).map(|n| n % 3 == 0).collect();
     let bases = [LARGEST / 2];
-    let usual = Ask::about(&swatches, &bases);
-    let time = |ask: Ask<'_>| {
+    let usual = TrioQuestion::about(&swatches, &bases);
+    let time = |ask: TrioQuestion<'_>| {
         shortest(10, || {
             black_box(trios(&ask));
         })
     };
-    line(&format!("the same over {LARGEST}, varied"), time(Ask { varied: true, ..usual }), base);
+    line(&format!("the same over {LARGEST}, varied"), time(TrioQuestion { varied: true, ..usual }), base);
     line(
         &format!("the same over {LARGEST}, on hand first"),
-        time(Ask { usable: Some(&held), ..usual }),
+        time(TrioQuestion { usable: Some(&held), ..usual }),
         base,
     );
-    let slowest = Scheme::ALL.into_iter().map(|scheme| time(Ask { scheme: Some(scheme), ..usual })).max();
+    let slowest =
+        Scheme::ALL.into_iter().map(|scheme| time(TrioQuestion { scheme: Some(scheme), ..usual })).max();
     line(&format!("the same over {LARGEST}, slowest scheme"), slowest.unwrap_or_default(), base);
-    let all = Ask { varied: true, usable: Some(&held), leaving: Some(&held), ..usual };
+    let all = TrioQuestion { varied: true, usable: Some(&held), leaving: Some(&held), ..usual };
     line(&format!("the same over {LARGEST}, varied, on hand and leaving first"), time(all), base);
 }
 
 #[divan::bench(args = LIBRARIES)]
 fn trios_over(bencher: divan::Bencher<'_, '_>, n: usize) {
     let swatches = library(n);
-    bencher.bench_local(|| trios(&Ask::about(black_box(&swatches), &[n / 2])));
+    bencher.bench_local(|| trios(&TrioQuestion::about(black_box(&swatches), &[n / 2])));
 }
 
 #[divan::bench]
@@ -253,7 +254,7 @@ fn nearest_of_many(bencher: divan::Bencher<'_, '_>) {
 fn photo_of_12_megapixels(bencher: divan::Bencher<'_, '_>) {
     let (bytes, swatches) = (photo(), library(60));
     bencher.bench_local(|| {
-        image::read(black_box(&bytes)).map(|read| identify(&read.picture, &swatches, Hint::Find)).is_ok()
+        image::read(black_box(&bytes)).map(|read| identify(&read.picture, &swatches, WhiteHint::Find)).is_ok()
     });
 }
 

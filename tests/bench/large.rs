@@ -8,7 +8,9 @@ use trimside::domain::length::Length;
 use trimside::domain::money::Money;
 use trimside::domain::project::{PaperRef, Project, ProjectCard};
 use trimside::domain::size::Size;
-use trimside::domain::stock::{Booking, BookingId, Item, ItemId, Kind, NewLine, ProjectId, Swatch, SwatchId};
+use trimside::domain::stock::{
+    Booking, BookingId, Item, ItemId, Kind, NamedColour, NewLine, ProjectId, SwatchId,
+};
 use trimside::persist::Store;
 
 /// The day of every line.
@@ -24,7 +26,7 @@ fn size() -> Size {
 fn edits(items: u32, projects: u32, lines: u32) -> Vec<Edit> {
     let mut edits = Vec::new();
     for n in 1..=48 {
-        let swatch = Swatch {
+        let swatch = NamedColour {
             name: format!("{} {n}", NAMES[n as usize % 8]),
             family: "green".into(),
             lab: [50.0, f64::from(n), 10.0],

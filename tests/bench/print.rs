@@ -6,7 +6,7 @@ use trimside::domain::colour::space::Rgb8;
 use trimside::domain::length::Unit;
 use trimside::domain::pages::frame::Setup;
 use trimside::domain::pages::label_sheet::find;
-use trimside::domain::pages::labels::{self, Label, Run};
+use trimside::domain::pages::labels::{self, Label, LabelRun};
 use trimside::domain::pages::swatches::{self, Chip};
 use trimside::exchange::write::{pdf::pdf, svg::svg};
 
@@ -52,5 +52,5 @@ fn swatch_chart_of_500_to_svg(bencher: divan::Bencher<'_, '_>) {
 fn run_of_200_labels_to_pdf(bencher: divan::Bencher<'_, '_>) {
     let list = label_list(200);
     let sheet = find("letter 30", &[]).unwrap();
-    bencher.bench(|| pdf(&labels::pages(sheet, &list, &Run::default(), Unit::Inch).unwrap()).len());
+    bencher.bench(|| pdf(&labels::pages(sheet, &list, &LabelRun::default(), Unit::Inch).unwrap()).len());
 }

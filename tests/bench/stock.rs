@@ -62,7 +62,7 @@ fn paint(model: &Model) {
     let area = Rect::new(0, 0, 160, 50);
     let mut buf = Buffer::empty(area);
     let look = Look::new(&model.screen, ColourDepth::True);
-    black_box(view::draw(model, area, &mut buf, &look).cursor);
+    black_box(view::draw_screen(model, area, &mut buf, &look).cursor);
     black_box(&buf);
 }
 

@@ -10,12 +10,12 @@ use std::time::{Duration, Instant};
 use trimside::app::action::{Action, Solved};
 use trimside::app::effect::Ask;
 use trimside::app::state::photo::PhotoAsk;
-use trimside::domain::colour::photo::white::Hint;
+use trimside::domain::colour::photo::white::WhiteHint;
 use trimside::domain::cutting::question::Question;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::sheet::{Formats, parse_sheet};
 use trimside::domain::size::Size;
-use trimside::engine::desk::Desk;
+use trimside::engine::desk::WorkerDesk;
 use trimside::runtime::solve::{Desks, solve};
 
 /// Questions in each series.
@@ -50,7 +50,7 @@ fn series(put: &Put, answers: &Receiver<Action>, picture: Option<&Path>) -> (Vec
     let look = || {
         if let Some(file) = picture {
             let path = file.display().to_string();
-            let white = Hint::default();
+            let white = WhiteHint::default();
             let (swatches, ids, held) = (Vec::new(), Vec::new(), Vec::new());
             let ask = PhotoAsk {
                 number: 0,
@@ -115,7 +115,7 @@ fn main() {
     line("quiet", &quiet, 0);
     line("a photo read beside it", &busy, photos);
     let (post, answers) = channel();
-    let one = Desk::open(
+    let one = WorkerDesk::open(
         |ask, _: &_| solve(ask),
         move |number, answer: Result<Solved, String>| {
             let _ = post.send(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));

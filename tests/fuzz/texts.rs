@@ -180,5 +180,5 @@ fn words(bytes: &[u8]) {
 
 #[test]
 fn words_of_the_command_line() {
-    bend("words", &corpus("words"), 40, words);
+    bend("words", &corpus("words"), 20, words);
 }

@@ -6,7 +6,7 @@ use trimside::domain::book::{Book, Ledger, is_job_of};
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::project::Project;
 use trimside::domain::stock::{
-    Booking, BookingId, Item, ItemId, Kind, LogLine, NewLine, OffcutId, Order, OrderId, Reason, Swatch,
+    Booking, BookingId, Item, ItemId, Kind, LogLine, NamedColour, NewLine, OffcutId, Order, OrderId, Reason,
 };
 
 fn line(seq: u64, change: i64) -> LogLine {
@@ -197,7 +197,7 @@ fn projects_and_colours_are_found_by_name() {
     let [fern, moss] = ["fern", "moss"].map(|name| bench.swatch(name, [50.0, 0.0, 0.0]));
     let was = bench.0.swatches().get(moss).unwrap().clone();
     let former_names = vec!["Hedge".into(), "fern".into()];
-    bench.do_it(&Edit::Swatch(Row::alter(moss, was.clone(), Swatch { former_names, ..was })));
+    bench.do_it(&Edit::Swatch(Row::alter(moss, was.clone(), NamedColour { former_names, ..was })));
     assert_eq!((bench.0.find_project(" SPRING class"), bench.0.find_project("spring")), (Some(class), None));
     let find = |name: &str| bench.0.find_swatch(name);
     assert_eq!(

@@ -4,7 +4,7 @@ use crate::outside::stock::{Bench, cents, size};
 use trimside::domain::money::Money;
 use trimside::domain::project::{Project, ProjectCard};
 use trimside::domain::stock::ProjectId;
-use trimside::domain::stock::class_change::{Change, changed};
+use trimside::domain::stock::class_change::{ClassChange, changed};
 use trimside::domain::stock::cost::Costs;
 use trimside::domain::stock::cost_told;
 
@@ -100,24 +100,25 @@ fn designs_are_added_and_none_twice() {
     let mut bench = Bench::default();
     let class = with_cards(&mut bench, "spring", 4, &["leaf"]);
     with_cards(&mut bench, "winter", 0, &["star", "sun"]);
-    let refused = |bench: &Bench, change: Change| changed(&bench.0, class, &change).unwrap_err();
-    assert_eq!(refused(&bench, Change::Add("leaf".to_owned())), "spring has a card \"leaf\" already");
-    assert_eq!(refused(&bench, Change::Add(String::new())), "name a card or a project to be taught too");
-    let edit = changed(&bench.0, class, &Change::Add("star".to_owned())).unwrap();
+    let refused = |bench: &Bench, change: ClassChange| changed(&bench.0, class, &change).unwrap_err();
+    assert_eq!(refused(&bench, ClassChange::Add("leaf".to_owned())), "spring has a card \"leaf\" already");
+    assert_eq!(refused(&bench, ClassChange::Add(String::new())), "name a card or a project to be taught too");
+    let edit = changed(&bench.0, class, &ClassChange::Add("star".to_owned())).unwrap();
     bench.do_it(&edit);
     let names = |bench: &Bench| -> Vec<String> {
         bench.0.projects().get(class).unwrap().cards.iter().map(|c| c.name.clone()).collect()
     };
     assert_eq!(names(&bench), ["leaf", "star"]);
     // A whole project brings all its cards, and so none where one is there already.
-    assert_eq!(refused(&bench, Change::Add("winter".to_owned())), "spring has a card \"star\" already");
-    let edit = changed(&bench.0, class, &Change::Drop("star".to_owned())).unwrap();
+    assert_eq!(refused(&bench, ClassChange::Add("winter".to_owned())), "spring has a card \"star\" already");
+    let edit = changed(&bench.0, class, &ClassChange::Drop("star".to_owned())).unwrap();
     bench.do_it(&edit);
-    let edit = changed(&bench.0, class, &Change::Add("winter".to_owned())).unwrap();
+    let edit = changed(&bench.0, class, &ClassChange::Add("winter".to_owned())).unwrap();
     bench.do_it(&edit);
     assert_eq!(names(&bench), ["leaf", "star", "sun"]);
     assert!(
-        refused(&bench, Change::Drop("moon".to_owned())).starts_with("no card of spring is called \"moon\"")
+        refused(&bench, ClassChange::Drop("moon".to_owned()))
+            .starts_with("no card of spring is called \"moon\"")
     );
 }
 
@@ -126,7 +127,7 @@ fn seats_are_added_and_one_is_left() {
     let mut bench = Bench::default();
     let class = with_cards(&mut bench, "spring", 4, &["leaf"]);
     let after = |by: i64| {
-        changed(&bench.0, class, &Change::Seats(by)).map(|edit| {
+        changed(&bench.0, class, &ClassChange::Seats(by)).map(|edit| {
             let mut bench = Bench(bench.0.clone());
             bench.do_it(&edit);
             bench.0.projects().get(class).unwrap().seats

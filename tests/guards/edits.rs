@@ -8,8 +8,8 @@ use trimside::domain::edit::{Edit, Row};
 use trimside::domain::project::{CardColour, PaperRef, PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::settings::BookSettings;
 use trimside::domain::stock::{
-    AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId,
-    Order, OrderId, ProjectId, ProjectWork, Swatch, SwatchId, TrioId,
+    AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, Kind, NamedColour, NewLine, Offcut,
+    OffcutId, Order, OrderId, ProjectId, ProjectWork, SwatchId, TrioId,
 };
 
 use super::limits::{card, offcut, pack, refused};
@@ -142,7 +142,7 @@ fn new_numbers_follow_through_a_whole_step() {
         let mut colours = card.clone();
         colours.layers[0].colour = Some(CardColour::Swatch(SwatchId(1)));
         let swatch = |id: u32, name: &str| {
-            let new = Swatch {
+            let new = NamedColour {
                 name: name.into(),
                 family: String::new(),
                 lab: [50.0, 0.0, 0.0],
@@ -342,7 +342,7 @@ fn later_work_is_seen_in_every_table() {
         dismissed: false,
         note: text(),
     };
-    let swatch = Swatch {
+    let swatch = NamedColour {
         name: text(),
         family: text(),
         lab: [0.0; 3],

@@ -1,7 +1,7 @@
 //! Lengths at their borders: what is read and refused, and how a ruler is read in words.
 
 use trimside::domain::length::{Length, Rounding, Unit, shown_mm};
-use trimside::domain::ruler::{AskFor, Question, Ruler, find, name, read_name, ticks_in_words};
+use trimside::domain::ruler::{AskFor, Ruler, RulerQuestion, find, name, read_name, ticks_in_words};
 use trimside::domain::size::{Grain, Size};
 
 fn inch(text: &str) -> Length {
@@ -286,7 +286,7 @@ fn names_are_read_in_the_unit_of_the_ruler() {
 /// A wrong answer says by how much: in ticks where it lies on one, else as a length.
 #[test]
 fn practice_says_by_how_much_an_answer_is_off() {
-    let ask = |ask, text: &str| Question { ask, ruler: Ruler::SIXTEENTHS, mark: inch(text) };
+    let ask = |ask, text: &str| RulerQuestion { ask, ruler: Ruler::SIXTEENTHS, mark: inch(text) };
     assert_eq!(
         ask(AskFor::WhichSize, "5 3/8").text(),
         "what size is the 6th tick past 5? (on sixteenths of an inch)"
@@ -304,7 +304,7 @@ fn practice_says_by_how_much_an_answer_is_off() {
     // Every tick of the first inch is asked for sooner or later, and none beyond; nought inches are one.
     for units in [0, 1] {
         let marks: std::collections::BTreeSet<Length> =
-            (0..400).map(|n| Question::from_seed(3, n, Ruler::SIXTEENTHS, units).mark).collect();
+            (0..400).map(|n| RulerQuestion::from_seed(3, n, Ruler::SIXTEENTHS, units).mark).collect();
         assert_eq!(
             marks.into_iter().collect::<Vec<_>>(),
             (1..=16).map(Length::sixteenths).collect::<Vec<_>>()
@@ -317,7 +317,7 @@ fn practice_says_by_how_much_an_answer_is_off() {
 /// halved and taken modulo 96 they are 34, 18, 91, 63 and 38, and ticks are counted from 1.
 #[test]
 fn questions_are_drawn_by_a_published_generator() {
-    let asked = (0..5).map(|n| Question::from_seed(1_234_567, n, Ruler::SIXTEENTHS, 6));
+    let asked = (0..5).map(|n| RulerQuestion::from_seed(1_234_567, n, Ruler::SIXTEENTHS, 6));
     let asked: Vec<(AskFor, Length)> = asked.map(|q| (q.ask, q.mark)).collect();
     assert_eq!(asked, [35, 19, 92, 64, 39].map(|tick| (AskFor::WhichSize, Length::sixteenths(tick))));
 }

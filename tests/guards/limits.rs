@@ -17,8 +17,8 @@ use trimside::domain::project::{
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::{
-    Assortment, Booking, BookingId, Item, ItemId, KeptTrio, Kind, MadePiece, NewLine, Offcut, OffcutId,
-    Order, OrderId, ProjectId, ProjectWork, State, Swatch, SwatchId, TrioId,
+    Assortment, Booking, BookingId, Item, ItemId, KeptTrio, Kind, MadePiece, NamedColour, NewLine, Offcut,
+    OffcutId, Order, OrderId, ProjectId, ProjectWork, State, SwatchId, TrioId,
 };
 use trimside::domain::weight::Weight;
 
@@ -431,13 +431,13 @@ fn swatches_and_trios_at_their_limits() {
     }
     border(&bench.0, trio, [a, b, c], [a, b, SwatchId(9)], "there is no swatch 9");
     let was = bench.0.swatches().get(a).unwrap().clone();
-    let alter = |now: Swatch| Edit::Swatch(Row::alter(a, was.clone(), now));
-    let lab = |l: f64| alter(Swatch { lab: [50.0, l, 0.0], ..was.clone() });
+    let alter = |now: NamedColour| Edit::Swatch(Row::alter(a, was.clone(), now));
+    let lab = |l: f64| alter(NamedColour { lab: [50.0, l, 0.0], ..was.clone() });
     border(&bench.0, lab, 1000.0, 1000.1, "coordinates must be plain numbers");
     border(&bench.0, lab, -1000.0, f64::NAN, "coordinates must be plain numbers");
-    let named = |name: &str| alter(Swatch { name: name.into(), ..was.clone() });
+    let named = |name: &str| alter(NamedColour { name: name.into(), ..was.clone() });
     border(&bench.0, named, "A", " B ", "there is already a swatch");
-    let formerly = |name: &str| alter(Swatch { former_names: vec![name.into()], ..was.clone() });
+    let formerly = |name: &str| alter(NamedColour { former_names: vec![name.into()], ..was.clone() });
     border(&bench.0, formerly, "old", "", "a former name needs a name");
 }
 

@@ -8,7 +8,7 @@ use std::process::Stdio;
 use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Intent};
-use trimside::domain::stock::{Item, NewLine, Offcut, Order, Swatch};
+use trimside::domain::stock::{Item, NamedColour, NewLine, Offcut, Order};
 use trimside::persist::{Store, demo};
 use unicode_width::UnicodeWidthChar;
 
@@ -66,7 +66,7 @@ fn book() -> (Book, History) {
         edits.push(Edit::Item(Row::alter(id, was.clone(), now)));
     }
     for (n, (id, was)) in book.swatches().iter().enumerate() {
-        let now = Swatch { name: name(n), family: name(n / 6), note: name(n), ..was.clone() };
+        let now = NamedColour { name: name(n), family: name(n / 6), note: name(n), ..was.clone() };
         edits.push(Edit::Swatch(Row::alter(id, was.clone(), now)));
     }
     for (n, (id, was)) in book.projects().iter().enumerate() {

@@ -7,7 +7,7 @@ use crate::fuzz::mutate::Mutator;
 use crate::laws::wishes::Dice;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
-use trimside::cli::Look;
+use trimside::cli::AnswerLook;
 use trimside::cli::args::Args;
 use trimside::persist::frame_sum;
 use trimside::persist::{Store, demo, parcel};
@@ -117,7 +117,8 @@ fn whatever_is_asked_there_is_an_answer_or_a_sentence() {
             let mut args = Args::read(&words).map_err(|refusal| refusal.text)?;
             let Some(command) = args.command.take() else { return Ok((Vec::new(), Vec::new())) };
             let (mut out, mut note) = (Vec::new(), Vec::new());
-            args.answer(&command, Look::default(), &mut out, &mut note).map_err(|e| format!("{e:#}"))?;
+            args.answer(&command, AnswerLook::default(), &mut out, &mut note)
+                .map_err(|e| format!("{e:#}"))?;
             Ok((out, note))
         }));
         match done {

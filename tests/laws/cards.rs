@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use trimside::domain::cards::Tools;
 use trimside::domain::cards::card::Card;
 use trimside::domain::cards::envelope::{Envelope, fit};
-use trimside::domain::cards::fold::{Edge, Fold, FoldKind, Side, base};
+use trimside::domain::cards::fold::{Fold, FoldEdge, FoldKind, Side, base};
 use trimside::domain::cards::layer::{Layer, outward};
 use trimside::domain::cards::post::{Address, Piece, Wrapping, judge_all};
 use trimside::domain::cards::reveal::Reveal;
@@ -110,10 +110,10 @@ proptest! {
     #[test]
     fn folds_add_up(face in face(), kind in 0_usize..10, top: bool, mil in prop::option::of(1_i64..60)) {
         let kind = FoldKind::ALL[kind];
-        let edge = if top { Edge::Top } else { Edge::Left };
+        let edge = if top { FoldEdge::Top } else { FoldEdge::Left };
         let fold = Fold { edge, thickness: mil.map(Thickness::from_points), ..Fold::new(kind) };
         let Ok(b) = base(face, &fold, &Tools::INCH) else { return Ok(()) };
-        let side = if fold.edge() == Edge::Top { Side::Height } else { Side::Width };
+        let side = if fold.edge() == FoldEdge::Top { Side::Height } else { Side::Width };
         prop_assert_eq!(b.panels.iter().copied().sum::<Length>(), side.of(b.size));
         let doubled = if kind == FoldKind::French { 2 } else { 1 };
         prop_assert_eq!(side.other().of(b.size), side.other().of(face) * doubled);

@@ -5,11 +5,11 @@ use super::yields::Dice;
 use crate::effort::cases;
 use trimside::domain::book::Book;
 use trimside::domain::cutting::chart;
-use trimside::domain::cutting::neighbours::{NearAsk, Way, smaller};
+use trimside::domain::cutting::neighbours::{NearAsk, SmallerWay, smaller};
 use trimside::domain::cutting::planner::InTurn;
 use trimside::domain::cutting::question::{Limits, Trimmer};
 use trimside::domain::cutting::stop::Stop;
-use trimside::domain::cutting::used_up::{Effort, UsedUpAsk, suggest};
+use trimside::domain::cutting::used_up::{UsedUpAsk, UsedUpEffort, suggest};
 use trimside::domain::cutting::{plan::Plan, steps};
 use trimside::domain::length::{Length, Rounding};
 use trimside::domain::planning;
@@ -46,8 +46,9 @@ fn smaller_sizes_are_those_of_all_sixteenths() {
         let near = smaller(&ask, &Stop::default());
         let words = format!("{w} x {h} sixteenths on {room:?}, {range} off, turn {may_turn}");
         assert!(near.proved && near.now == best(room, ask.piece, may_turn), "{words}");
-        for (way, x, y) in [(Way::Width, 1, 0), (Way::Height, 0, 1), (Way::Alike, 1, 1)] {
-            if way == Way::Height && w == h && may_turn {
+        for (way, x, y) in [(SmallerWay::Width, 1, 0), (SmallerWay::Height, 0, 1), (SmallerWay::Alike, 1, 1)]
+        {
+            if way == SmallerWay::Height && w == h && may_turn {
                 continue;
             }
             for off in 1..=range {
@@ -136,7 +137,7 @@ fn a_used_up_sheet_is_a_project_that_one_sheet_makes() {
         margin: Length::ZERO,
         one_way: false,
     };
-    let effort = Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 20_000_000 };
+    let effort = UsedUpEffort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 20_000_000 };
     let used = suggest(&ask, effort, &Stop::default());
     assert!(used.suggestions.len() > 3);
     for one in &used.suggestions {

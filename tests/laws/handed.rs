@@ -7,7 +7,7 @@ use trimside::domain::cards::card::EnvelopeChoice;
 use trimside::domain::cards::construction::bag::Bag;
 use trimside::domain::cards::envelope::{Envelope, find};
 use trimside::domain::cards::file::Handed;
-use trimside::domain::cards::fold::{Edge, FoldKind, Score, Side};
+use trimside::domain::cards::fold::{FoldEdge, FoldKind, Score, Side};
 use trimside::domain::cards::frame::Frame;
 use trimside::domain::cards::layer::{LayerPlace, Shape};
 use trimside::domain::cards::make::Make;
@@ -146,7 +146,7 @@ fn any_card() -> impl Strategy<Value = ProjectCard> {
         card.fold.allowance = fold.1;
         card.fold.thickness = fold.1.map(Thickness::from_length);
         card.fold.panels = fold.2.then_some(5);
-        card.fold.edge = if fold.2 { Edge::Top } else { Edge::Left };
+        card.fold.edge = if fold.2 { FoldEdge::Top } else { FoldEdge::Left };
         card.base = fold.2.then_some(cut);
         card.base_allowance = if fold.2 { Length::sixteenths(2) } else { Length::ZERO };
         card.base_grain = fold.2.then_some(Side::Height);

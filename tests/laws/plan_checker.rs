@@ -5,7 +5,7 @@ use super::replay;
 use std::collections::BTreeMap;
 use trimside::domain::cutting::geometry::{Cut, Panel};
 use trimside::domain::cutting::job::{Cost, Job, JobPiece};
-use trimside::domain::cutting::plan::{PartSum, Plan, PlannedSheet, Reason};
+use trimside::domain::cutting::plan::{PartSum, Plan, PlannedSheet, UndoneReason};
 use trimside::domain::cutting::steps;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
@@ -50,7 +50,7 @@ pub fn faults(job: &Job, plan: &Plan) -> Vec<String> {
         }
     }
     let ran_out =
-        plan.unplaced.iter().filter(|u| u.reason == Reason::NotEnough).map(|u| u.count).sum::<u32>();
+        plan.unplaced.iter().filter(|u| u.reason == UndoneReason::NotEnough).map(|u| u.count).sum::<u32>();
     if plan.shortages.iter().map(|s| s.pieces).sum::<u32>() != ran_out {
         faults.push(format!("{:?} are not the {ran_out} pieces that found no sheet", plan.shortages));
     }

@@ -11,7 +11,7 @@ use trimside::domain::money::Money;
 use trimside::domain::size::Size;
 use trimside::domain::stock::cost::Each;
 use trimside::domain::thickness::Thickness;
-use trimside::ui::widgets::digits::Figure;
+use trimside::ui::widgets::digits::Digits;
 
 /// A shown figure as hundredths; it has two decimals at the most and no zeros behind.
 fn hundredths(text: &str) -> i128 {
@@ -50,7 +50,7 @@ proptest! {
         let shown = thick.show(Unit::Mm);
         is_rounded(shown.split(' ').next().unwrap(), n.abs().into(), 100_000);
         if length.is_positive() {
-            prop_assert_eq!(Figure::of_length(length, Unit::Mm).whole, length.show(Unit::Mm));
+            prop_assert_eq!(Digits::of_length(length, Unit::Mm).whole, length.show(Unit::Mm));
         }
     }
 

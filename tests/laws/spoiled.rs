@@ -4,7 +4,7 @@
 use super::plans::{Maker, solve};
 use crate::effort::cases;
 use std::collections::BTreeMap;
-use trimside::app::panes::bench::spoil::{self, Told};
+use trimside::app::panes::bench::spoil::{self, LossOutcome};
 use trimside::app::state::bench::{BenchRun, BenchSheet, PaperSource};
 use trimside::app::state::cutting::Spoiled;
 use trimside::domain::book::Book;
@@ -65,7 +65,7 @@ fn leftovers(run: &BenchRun) -> BTreeMap<(String, Size), i64> {
     all
 }
 
-fn faults(before: &BenchRun, after: &BenchRun, told: &Told, what: Spoiled) -> Vec<String> {
+fn faults(before: &BenchRun, after: &BenchRun, told: &LossOutcome, what: Spoiled) -> Vec<String> {
     let mut faults = Vec::new();
     let lost: u32 = told.lost.iter().map(|l| l.1).sum();
     let missing: u32 = told.missing.iter().map(|m| m.1).sum();

@@ -65,14 +65,15 @@ fn stop_cut(
     if made == 0 {
         let on_hand = panels.entry(key).or_default();
         *on_hand = on_hand.checked_sub(taken).ok_or("no such panels")?;
-        let fresh = Begun { size, slits: Vec::new(), off: Vec::new(), count: taken };
-        return cut(fresh, taken, slit, &said, panels, begun, table);
+        let fresh = Begun { size, slits: vec![slit], off: Vec::new(), count: taken };
+        return cut(fresh, &said, panels, begun, table);
     }
     let fits = |b: &&mut Begun| b.size == size && b.slits.len() == made && b.count >= taken;
     let one = begun.iter_mut().find(fits).ok_or("no panel with so many slits")?;
     one.count -= taken;
-    let one = one.clone();
-    cut(one, taken, slit, &said, panels, begun, table)
+    let mut one = Begun { count: taken, ..one.clone() };
+    one.slits.push(slit);
+    cut(one, &said, panels, begun, table)
 }
 
 /// What is said to come off: number, word, size.
@@ -107,16 +108,15 @@ fn slit(size: Size, edge: &str, fence: i64, start: &str, along: i64) -> Option<S
     (at > 0 && at < across && along > 0 && along < length).then_some((down, at, from, to))
 }
 
+/// Takes off panels with a new slit in them what is said to come off; what stays together goes back on the table.
 fn cut(
     mut one: Begun,
-    taken: u32,
-    slit: Slit,
     said: &[(u32, String, Size)],
     panels: &mut BTreeMap<(Length, Length), u32>,
     begun: &mut Vec<Begun>,
     table: &mut Table,
 ) -> Result<(), String> {
-    one.slits.push(slit);
+    let taken = one.count;
     for (n, word, size) in said {
         if n % taken != 0 {
             return Err(format!("{n} {word} from {taken} panels"));
@@ -140,7 +140,6 @@ fn cut(
     match apart.len() {
         0 => Ok(()),
         1 => {
-            one.count = taken;
             begun.push(one);
             Ok(())
         }

@@ -8,7 +8,7 @@ use trimside::domain::cutting::planner::Solver;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::{History, Intent};
 use trimside::domain::length::Length;
-use trimside::domain::library::papers::{self, Side};
+use trimside::domain::library::papers::{self, PaperSide};
 use trimside::domain::library::{merge, taste};
 use trimside::domain::money::Money;
 use trimside::domain::planning;
@@ -18,14 +18,14 @@ use trimside::domain::project::{
 use trimside::domain::settings::BookSettings;
 use trimside::domain::size::{Grain, Size};
 use trimside::domain::stock::class::OpenPapers;
-use trimside::domain::stock::ids::Key;
+use trimside::domain::stock::ids::RecordKey;
 use trimside::domain::stock::import::StockRow;
 use trimside::domain::stock::needs::Settled;
-use trimside::domain::stock::orders::Change;
+use trimside::domain::stock::orders::OrderChange;
 use trimside::domain::stock::shelf::Come;
 use trimside::domain::stock::{
-    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, Order, Reason, State,
-    Swatch, SwatchId, class, orders, refresh, shelf,
+    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Kind, NamedColour, NewLine, Offcut, Order, Reason,
+    State, SwatchId, class, orders, refresh, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -194,7 +194,7 @@ fn add_swatch(book: &Book, dice: &mut Dice) -> Edit {
         dice.roll(999) as f64 / 7.0 - 70.0,
         dice.roll(999) as f64 / 7.0 - 70.0,
     ];
-    let swatch = Swatch {
+    let swatch = NamedColour {
         name: dice.name(),
         family: "green".into(),
         lab,
@@ -314,7 +314,7 @@ fn day_at_the_shelf(book: &Book, dice: &mut Dice, item: ItemId) -> Option<Edit> 
         2 => Some(shelf::ordered(book, item, 1 + dice.roll(30) as u32, DAY)),
         12 => {
             let (id, _) = dice.pick(book.orders().iter().collect())?;
-            let change = Change {
+            let change = OrderChange {
                 count: (dice.roll(2) == 0).then(|| dice.roll(20) as u32),
                 due: (dice.roll(2) == 0).then(|| (dice.roll(2) == 0).then(|| dice.day())),
                 price: (dice.roll(3) == 0).then(|| (dice.roll(2) == 0).then(|| price(dice))),
@@ -412,7 +412,7 @@ fn note_colours(book: &Book, dice: &mut Dice) -> Option<Edit> {
     let swatches = three_swatches(book, dice)?;
     let (paper, _) =
         dice.pick(book.items().iter().filter(|(_, i)| i.kind == Kind::PatternedPaper).collect())?;
-    let side = if dice.roll(2) == 0 { Side::Front } else { Side::Back };
+    let side = if dice.roll(2) == 0 { PaperSide::Front } else { PaperSide::Back };
     papers::adding(book, paper, side, &swatches)
 }
 
@@ -464,7 +464,7 @@ pub fn folded(book: &Book) -> std::collections::BTreeMap<(ItemId, Option<u32>), 
             }
             None => line.change,
         };
-        *sums.entry((line.item, line.offcut.map(Key::number))).or_insert(0) += own;
+        *sums.entry((line.item, line.offcut.map(RecordKey::number))).or_insert(0) += own;
     }
     sums
 }

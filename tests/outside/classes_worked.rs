@@ -13,7 +13,7 @@ use trimside::domain::project::{
 };
 use trimside::domain::stock::calendar::{Due, calendar};
 use trimside::domain::stock::class::{self, OpenPapers};
-use trimside::domain::stock::class_change::{self, Change};
+use trimside::domain::stock::class_change::{self, ClassChange};
 use trimside::domain::stock::cost::{Priced, costs};
 use trimside::domain::stock::held_class::{self, Closing, Ware};
 use trimside::domain::stock::needs::Settled;
@@ -36,7 +36,7 @@ fn book_it(bench: &mut Bench, id: ProjectId) {
     bench.do_it(&edit);
 }
 
-fn change(bench: &mut Bench, id: ProjectId, change: &Change) -> String {
+fn change(bench: &mut Bench, id: ProjectId, change: &ClassChange) -> String {
     let edit = class_change::changed(&bench.0, id, change).unwrap();
     let label = edit.describe(&bench.0);
     bench.do_it(&edit);
@@ -118,10 +118,11 @@ fn a_class_that_falls_short_takes_another_paper_and_only_the_difference_is_booke
     let id = bench.project(class_of("short", date(2026, 4, 8), 10, vec![mats(plum, 1), mats(oat, 1)]));
     let other = bench.project(class_of("other", date(2026, 5, 8), 2, vec![mats(plum, 1)]));
     book_it(&mut bench, id);
-    let before: Vec<_> = booked::of(&bench.0, id).filter(|(_, b)| b.item == oat).map(|(n, _)| n).collect();
+    let before: Vec<_> =
+        booked::bookings_of(&bench.0, id).filter(|(_, b)| b.item == oat).map(|(n, _)| n).collect();
     let missing = |book: &Book| outlook(book, id, None).unwrap().needs.iter().map(|n| n.missing).sum::<u64>();
     assert_eq!(missing(&bench.0), 1);
-    let label = change(&mut bench, id, &Change::Swap { from: plum, to: moss });
+    let label = change(&mut bench, id, &ClassChange::Swap { from: plum, to: moss });
     assert_eq!(label, "moss instead of plum in short");
     assert_eq!(bench.0.projects().get(other).unwrap().pieces[0].paper, Some(plum), "for this class only");
     // Nothing of oat is planned anew: what is left to plan is 10 mats of moss.
@@ -133,7 +134,8 @@ fn a_class_that_falls_short_takes_another_paper_and_only_the_difference_is_booke
     assert_eq!(edit.describe(&bench.0), "booked 3 more of moss and gave back 3 of plum for short");
     let applied = bench.0.apply(&edit, DAY).unwrap();
     assert_eq!(booked::items(&bench.0, id), [(oat, 3), (moss, 3)].into());
-    let after: Vec<_> = booked::of(&bench.0, id).filter(|(_, b)| b.item == oat).map(|(n, _)| n).collect();
+    let after: Vec<_> =
+        booked::bookings_of(&bench.0, id).filter(|(_, b)| b.item == oat).map(|(n, _)| n).collect();
     assert_eq!(before, after, "the booking of oat is the one that was there");
     assert_eq!(missing(&bench.0), 0);
     // One step, which one step takes back.
@@ -153,7 +155,7 @@ fn a_seat_more_on_the_morning_and_a_design_less_leave_what_is_booked_as_it_is() 
     book_it(&mut bench, id);
     let layouts = |book: &Book| book.projects().get(id).unwrap().plan.as_ref().unwrap().layouts.clone();
     let first = layouts(&bench.0);
-    assert_eq!(change(&mut bench, id, &Change::Seats(1)), "morning now has 11 seats");
+    assert_eq!(change(&mut bench, id, &ClassChange::Seats(1)), "morning now has 11 seats");
     let edit = difference(&bench.0, id).unwrap();
     assert_eq!(edit.describe(&bench.0), "booked 1 more of oat for morning");
     bench.do_it(&edit);
@@ -161,12 +163,12 @@ fn a_seat_more_on_the_morning_and_a_design_less_leave_what_is_booked_as_it_is() 
     assert_eq!(now.iter().map(|l| l.copies).sum::<u32>(), 6);
     assert!(first.iter().all(|l| now.iter().any(|n| n.tree == l.tree && n.copies == l.copies)), "{now:?}");
     assert_eq!(difference(&bench.0, id), None, "booked just so");
-    assert!(class_change::changed(&bench.0, id, &Change::Seats(-11)).is_err());
+    assert!(class_change::changed(&bench.0, id, &ClassChange::Seats(-11)).is_err());
     assert!(
-        class_change::changed(&bench.0, id, &Change::Drop("mat".into())).is_err(),
+        class_change::changed(&bench.0, id, &ClassChange::Drop("mat".into())).is_err(),
         "a loose piece is not a card"
     );
-    assert!(class_change::changed(&bench.0, id, &Change::Swap { from: fern, to: oat }).is_err());
+    assert!(class_change::changed(&bench.0, id, &ClassChange::Swap { from: fern, to: oat }).is_err());
 }
 
 #[test]

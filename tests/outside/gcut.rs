@@ -4,19 +4,19 @@
 //! proved; the ones with fixed direction equal the published optima.
 
 use super::reference;
-use trimside::domain::cutting::recursion::{Part, Recursion};
+use trimside::domain::cutting::recursion::{PieceWay, Recursion};
 
 struct Instance {
     width: i64,
     height: i64,
-    parts: Vec<Part>,
+    parts: Vec<PieceWay>,
 }
 
 /// Number of pieces, stock size, then a size and a value a piece.
 fn instance(name: &str) -> Option<Instance> {
     let text = reference(&format!("cutting/guillotine/beasley1985/{name}.txt"))?;
     let numbers: Vec<i64> = text.split_whitespace().map(|n| n.parse().unwrap()).collect();
-    let parts = numbers[3..].chunks(3).map(|c| Part { width: c[0], height: c[1], value: c[2] }).collect();
+    let parts = numbers[3..].chunks(3).map(|c| PieceWay { width: c[0], height: c[1], value: c[2] }).collect();
     Some(Instance { width: numbers[1], height: numbers[2], parts })
 }
 
@@ -33,8 +33,8 @@ fn gcut_optima() {
         }
         let Some(Instance { width, height, mut parts }) = instance(&row[0]) else { return };
         if &row[1] == "1" {
-            let turned: Vec<Part> =
-                parts.iter().map(|p| Part { width: p.height, height: p.width, ..*p }).collect();
+            let turned: Vec<PieceWay> =
+                parts.iter().map(|p| PieceWay { width: p.height, height: p.width, ..*p }).collect();
             parts.extend(turned);
         }
         let mut g = Recursion::new(width, height, &parts, u64::MAX);

@@ -3,7 +3,7 @@
 //! lie with the instances; the fixed-direction ones of cgcut, OF and W stand in those papers, too.
 
 use super::reference;
-use trimside::domain::cutting::one_sheet::{Effort, Kind, most_valuable};
+use trimside::domain::cutting::one_sheet::{Effort, SheetPiece, most_valuable};
 
 /// File, name in the table of optima, and the instances that take long where nothing is optimised.
 const INSTANCES: &[(&str, &str, bool)] = &[
@@ -25,7 +25,7 @@ const INSTANCES: &[(&str, &str, bool)] = &[
 const MOST: Effort = Effort { sums: 200_000_000, builds: 2_000_000 };
 
 /// The sheet and its pieces: sides, then value and count in the order of the paper, or the count alone (value is area).
-fn read(text: &str, value_last: bool) -> (i32, i32, Vec<Kind>) {
+fn read(text: &str, value_last: bool) -> (i32, i32, Vec<SheetPiece>) {
     let rows: Vec<Vec<i64>> = text
         .lines()
         .map(|line| line.split_whitespace().map_while(|word| word.parse().ok()).collect())
@@ -41,7 +41,7 @@ fn read(text: &str, value_last: bool) -> (i32, i32, Vec<Kind>) {
             other => panic!("{other:?}"),
         };
         let count = u32::try_from(count).expect("a count");
-        Kind { w: side(row[0]), h: side(row[1]), count, value, upright: true, turned: false }
+        SheetPiece { w: side(row[0]), h: side(row[1]), count, value, upright: true, turned: false }
     });
     (side(sheet[0]), side(sheet[1]), kinds.collect())
 }
@@ -61,7 +61,7 @@ fn published_optima_are_met_and_proved() {
         let (w, h, kinds) = read(&text, !file.contains("okp"));
         for (turned, column) in [(false, 4), (true, 6)] {
             let Some(published) = optimum(name, column) else { continue };
-            let kinds: Vec<Kind> = kinds.iter().map(|k| Kind { turned, ..*k }).collect();
+            let kinds: Vec<SheetPiece> = kinds.iter().map(|k| SheetPiece { turned, ..*k }).collect();
             let begun = std::time::Instant::now();
             let worth = most_valuable(w, h, &kinds, MOST).expect("small enough");
             println!("{name} turned {turned}: {worth:?} in {:?}", begun.elapsed());

@@ -7,7 +7,7 @@ use trimside::domain::edit::{Edit, Row};
 use trimside::domain::money::Money;
 use trimside::domain::project::Project;
 use trimside::domain::stock::lot::lots;
-use trimside::domain::stock::orders::{self, Change, change, line_words, placed, price_change};
+use trimside::domain::stock::orders::{self, OrderChange, change, line_words, placed, price_change};
 use trimside::domain::stock::reorder::{reorder, wanting, why};
 use trimside::domain::stock::shelf::{self, Come};
 use trimside::domain::stock::{Assortment, Item, ItemId, Kind, OrderId, State};
@@ -107,21 +107,25 @@ fn quantities_and_days_of_what_is_on_order_are_changed() {
     bench.do_it(&edit);
     let id = OrderId(1);
     // 3 for 1.50; 6 are 3.00; when 2 have come and 8 are still to come, 10 are 5.00.
-    let edit = change(&bench.0, id, &Change::count(6)).unwrap().unwrap();
+    let edit = change(&bench.0, id, &OrderChange::count(6)).unwrap().unwrap();
     bench.do_it(&edit);
     assert_eq!(bench.0.orders().get(id).unwrap().price, cents(300));
     let edit = shelf::order_arrived(&bench.0, id, 2, &Come::default()).unwrap();
     bench.do_it(&edit);
-    let edit = change(&bench.0, id, &Change { due: Some(Some(date(2026, 4, 1))), ..Change::count(8) })
-        .unwrap()
-        .unwrap();
+    let edit =
+        change(&bench.0, id, &OrderChange { due: Some(Some(date(2026, 4, 1))), ..OrderChange::count(8) })
+            .unwrap()
+            .unwrap();
     bench.do_it(&edit);
     let order = bench.0.orders().get(id).unwrap();
     assert_eq!((order.count, order.in_all(), order.price), (8, 10, cents(500)));
     assert_eq!(order.expected, Some(date(2026, 4, 1)));
-    assert_eq!(change(&bench.0, id, &Change::count(8)).unwrap(), None, "it is so already");
-    let other =
-        Change { price: Some(cents(480)), seller: Some("the other mill".into()), ..Change::default() };
+    assert_eq!(change(&bench.0, id, &OrderChange::count(8)).unwrap(), None, "it is so already");
+    let other = OrderChange {
+        price: Some(cents(480)),
+        seller: Some("the other mill".into()),
+        ..OrderChange::default()
+    };
     let edit = change(&bench.0, id, &other).unwrap().unwrap();
     let undo = bench.0.apply(&edit, DAY).unwrap().inverse;
     assert_eq!(
@@ -133,12 +137,12 @@ fn quantities_and_days_of_what_is_on_order_are_changed() {
         (placed(&bench.0)[0].seller.as_str(), placed(&bench.0)[0].total),
         ("the mill", Money::from_minor(500))
     );
-    let most = change(&bench.0, id, &Change::count(u32::MAX)).unwrap().unwrap();
+    let most = change(&bench.0, id, &OrderChange::count(u32::MAX)).unwrap().unwrap();
     assert!(
         bench.0.clone().apply(&most, DAY).is_err(),
         "a number that no shelf holds is refused in a sentence"
     );
-    let edit = change(&bench.0, id, &Change::count(0)).unwrap().unwrap();
+    let edit = change(&bench.0, id, &OrderChange::count(0)).unwrap().unwrap();
     let undo = bench.0.apply(&edit, DAY).unwrap().inverse;
     assert!(orders::find(&bench.0, "oat").unwrap_err().contains("nothing is on order"));
     bench.do_it(&undo);
@@ -178,7 +182,7 @@ fn one_pack_of_two_comes_and_the_other_is_back_ordered() {
     assert_eq!((bench.0.on_hand(fern), bench.0.on_hand(oat)), (5, 2));
     let paid = |item| lots(&bench.0, item).lots[0].price;
     assert_eq!((paid(fern), paid(oat)), (cents(257), cents(103)));
-    assert!(change(&bench.0, first, &Change::count(3)).unwrap_err().contains("taken off as a whole"));
+    assert!(change(&bench.0, first, &OrderChange::count(3)).unwrap_err().contains("taken off as a whole"));
     let edit = shelf::order_arrived(&bench.0, first, 7, &Come::default()).unwrap();
     bench.do_it(&edit);
     assert!(bench.0.orders().is_empty());

@@ -25,7 +25,7 @@ use trimside::domain::stock::needs::{Basis, Needs, Settled, alone_on_a_sheet, ne
 use trimside::domain::stock::reorder::{reorder, wanting};
 use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::{
-    Assortment, Booking, Item, ItemId, Kind, NewLine, ProjectId, State, Swatch, SwatchId, class, shelf,
+    Assortment, Booking, Item, ItemId, Kind, NamedColour, NewLine, ProjectId, State, SwatchId, class, shelf,
 };
 
 pub const DAY: Date = date(2026, 3, 2);
@@ -60,7 +60,7 @@ impl Bench {
 
     pub fn swatch(&mut self, name: &str, lab: [f64; 3]) -> SwatchId {
         let id = self.0.swatches().next();
-        let new = Swatch {
+        let new = NamedColour {
             name: name.into(),
             family: String::new(),
             lab,

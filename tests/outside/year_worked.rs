@@ -7,7 +7,7 @@ use trimside::domain::project::{PaperRef, Progress, Project, ProjectCard};
 use trimside::domain::stock::exchange::Outcome;
 use trimside::domain::stock::import::StockRow;
 use trimside::domain::stock::instead::{self, Close};
-use trimside::domain::stock::refresh::{Refresh, What, refresh, replacement, touched};
+use trimside::domain::stock::refresh::{Refresh, TouchedWhat, refresh, replacement, touched};
 use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, ProjectId, State, SwatchId, TrioId};
 
 fn of_mill(bench: &mut Bench, name: &str, kind: Kind, sheet: &str, colour: Option<SwatchId>) -> ItemId {
@@ -142,12 +142,18 @@ fn a_year_touches_charts_cards_trios_and_classes() {
         (one.before.as_str(), one.after.as_str())
     };
     assert_eq!(
-        said(What::Chart, "card stock"),
+        said(TouchedWhat::Chart, "card stock"),
         ("3 colours", "2 colours, without brick, 1 new line without a colour yet")
     );
-    assert_eq!(said(What::Card, "note of autumn"), ("fern, letter for base", "fern, 12x12 (same colour)"));
-    let trios: Vec<(&str, &str)> =
-        all.iter().filter(|t| t.what == What::Trio).map(|t| (t.before.as_str(), t.after.as_str())).collect();
+    assert_eq!(
+        said(TouchedWhat::Card, "note of autumn"),
+        ("fern, letter for base", "fern, 12x12 (same colour)")
+    );
+    let trios: Vec<(&str, &str)> = all
+        .iter()
+        .filter(|t| t.what == TouchedWhat::Trio)
+        .map(|t| (t.before.as_str(), t.after.as_str()))
+        .collect();
     assert_eq!(
         trios,
         [
@@ -156,7 +162,7 @@ fn a_year_touches_charts_cards_trios_and_classes() {
         ]
     );
     assert_eq!(
-        said(What::Class, "autumn, 2026-10-10"),
+        said(TouchedWhat::Class, "autumn, 2026-10-10"),
         (
             "fern, letter: 6 booked, 9 on hand",
             "can be ordered until 2026-08-31; then fern, 12x12 (same colour)"
@@ -218,7 +224,7 @@ fn what_leaves_is_exchanged_where_the_pieces_fit_and_nothing_is_set_aside() {
     then.apply(plan.edit.as_ref().unwrap(), DAY).unwrap();
     let of_cards: Vec<String> = touched(&bench.0, &then, &plan, DAY)
         .into_iter()
-        .filter(|t| t.what == What::Card)
+        .filter(|t| t.what == TouchedWhat::Card)
         .map(|t| format!("{}: {}", t.name, t.after))
         .collect();
     assert_eq!(

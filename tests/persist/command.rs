@@ -2,7 +2,7 @@
 
 use clap::Parser;
 use std::path::Path;
-use trimside::cli::stock::{StockArgs, run};
+use trimside::cli::stock::{StockArgs, answer_stock};
 use trimside::cli::{BadInput, Desk};
 use trimside::domain::length::Unit;
 
@@ -34,7 +34,7 @@ impl Shop {
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(self.dir.path().join("data"));
         let mut desk = Desk::new(&mut out, &mut note, self.unit, data);
-        match run(&line.args, &mut desk) {
+        match answer_stock(&line.args, &mut desk) {
             Ok(()) => {
                 let out = String::from_utf8(out).unwrap();
                 if words.contains(&"--json") {
@@ -65,7 +65,7 @@ impl Shop {
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(self.dir.path().join("data"));
         let mut desk = Desk::new(&mut out, &mut note, self.unit, data);
-        trimside::cli::plan::run(&line.args, &mut desk).unwrap();
+        trimside::cli::plan::answer_plan(&line.args, &mut desk).unwrap();
         serde_json::from_slice(&out).unwrap()
     }
 

@@ -18,7 +18,7 @@ use trimside::persist::{Store, demo};
 
 /// How often a process is killed in a test.
 pub fn kills() -> u64 {
-    cases(40, 1_000)
+    cases(25, 1_000)
 }
 
 /// The folder of a round.

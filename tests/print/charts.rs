@@ -8,7 +8,7 @@ use trimside::domain::pages::chart::{self, Chart};
 use trimside::domain::pages::frame::Setup;
 use trimside::domain::pages::page::{Area, Fill, Group, MM, Mark, Page, Stroke};
 use trimside::domain::pages::swatches::{self, Chip};
-use trimside::domain::pages::trios::{self, Form, Strip};
+use trimside::domain::pages::trios::{self, Strip, StripForm};
 use trimside::domain::sheet::{Formats, Sheet};
 use trimside::exchange::write::pdf::pdf;
 
@@ -166,7 +166,7 @@ fn a_ring_card_is_two_inches_wide_and_its_windows_have_their_colours() {
             .map(|(n, v)| (n.to_owned(), Rgb8::new(v, 60, 200))),
         note: "WS-1".into(),
     };
-    for (form, width_mm) in [(Form::Ring, 50.8), (Form::Fan, 31.75)] {
+    for (form, width_mm) in [(StripForm::Ring, 50.8), (StripForm::Fan, 31.75)] {
         let pages = trios::pages(&Setup::default(), std::slice::from_ref(&strip), form, false);
         assert_clear(&pages);
         bar_is_true(&pages);

@@ -5,16 +5,18 @@ use super::{assert_clear, bar_is_true};
 use trimside::domain::book::Book;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::length::Length;
-use trimside::domain::pages::frame::{Paper, Setup};
+use trimside::domain::pages::frame::{PrintPaper, Setup};
 use trimside::domain::pages::label_sheet::find;
-use trimside::domain::pages::labels::{INSIDE, Run};
+use trimside::domain::pages::labels::{INSIDE, LabelRun};
 use trimside::domain::pages::page::{Group, Page};
 use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::pages::shelf::Labelled;
-use trimside::domain::pages::trios::Form;
+use trimside::domain::pages::trios::StripForm;
 use trimside::domain::project::{PaperRef, PieceWanted, Project, ProjectCard, Supply};
 use trimside::domain::size::Size;
-use trimside::domain::stock::{Item, ItemId, KeptTrio, Kind, OffcutId, ProjectId, Swatch, SwatchId, TrioId};
+use trimside::domain::stock::{
+    Item, ItemId, KeptTrio, Kind, NamedColour, OffcutId, ProjectId, SwatchId, TrioId,
+};
 use trimside::exchange::write::svg::svg;
 
 const DAY: jiff::civil::Date = jiff::civil::date(2026, 11, 25);
@@ -22,21 +24,22 @@ const DAY: jiff::civil::Date = jiff::civil::date(2026, 11, 25);
 /// Pages that are made from the book, by a name for messages.
 fn requests(project: ProjectId, base: Option<SwatchId>) -> Vec<(&'static str, Request)> {
     let sheet = || Box::new(find("a4 21", &[]).unwrap().clone());
-    let labels = Request::Labels { sheet: sheet(), run: Run::default(), only_arriving: false, patches: true };
+    let labels =
+        Request::Labels { sheet: sheet(), run: LabelRun::default(), only_arriving: false, patches: true };
     vec![
         ("swatches", Request::Swatches),
         ("labels", labels),
-        ("trios", Request::Trios { base, form: Form::Ring, blank: false }),
+        ("trios", Request::Trios { base, form: StripForm::Ring, blank: false }),
         ("patterns", Request::Patterns),
         ("reorder", Request::Reorder(DAY)),
         ("kit", Request::Kit(project)),
-        ("kit labels", Request::KitLabels { project, sheet: sheet(), run: Run::default() }),
+        ("kit labels", Request::KitLabels { project, sheet: sheet(), run: LabelRun::default() }),
         (
             "shelf labels",
             Request::ShelfLabels {
                 of: vec![Labelled::Item(ItemId(1)), Labelled::Offcut(OffcutId(1))],
                 sheet: sheet(),
-                run: Run::default(),
+                run: LabelRun::default(),
             },
         ),
         ("handout", Request::Handout(project)),
@@ -67,7 +70,7 @@ fn book(name: impl Fn(&str) -> String) -> (Book, ProjectId, SwatchId) {
     let mut put = |edit: Edit| book.apply(&edit, DAY).unwrap_or_else(|e| panic!("{e}"));
     let colours = [("fern", [50.0, -30.0, 20.0]), ("oat", [85.0, 2.0, 14.0]), ("plum", [30.0, 25.0, -15.0])];
     for (n, (what, lab)) in colours.into_iter().enumerate() {
-        let swatch = Swatch {
+        let swatch = NamedColour {
             name: name(what),
             family: name("family"),
             lab,
@@ -133,7 +136,7 @@ fn an_empty_book_gives_pages_that_say_so_or_one_sentence() {
         ("patterns", "There is no patterned paper on the shelf"),
         ("reorder", "Nothing is below its mark."),
     ];
-    let setup = Setup { paper: Paper::A4, ..Setup::default() };
+    let setup = Setup { paper: PrintPaper::A4, ..Setup::default() };
     for (what, request) in requests(ProjectId(1), None) {
         let Some((_, words)) = says.iter().find(|(name, _)| *name == what) else {
             let why = pages_for(&request, &Book::default(), &setup).unwrap_err().to_string();
@@ -179,7 +182,7 @@ fn long_and_odd_names_stay_on_every_page_and_are_found() {
     let odd = ["<&\"odd\">", "Łąka ½", "a\tb\u{7}c"];
     let long = |what: &str| format!("{what} {} {}", odd.join(" "), "very long ".repeat(12)).trim().to_owned();
     let (book, project, base) = book(long);
-    for paper in [Paper::Letter, Paper::A4] {
+    for paper in [PrintPaper::Letter, PrintPaper::A4] {
         let setup = Setup { paper, footer: long("foot"), ..Setup::default() };
         for (what, request) in requests(project, Some(base)) {
             let pages = pages_for(&request, &book, &setup).unwrap();

@@ -9,7 +9,7 @@ use trimside::domain::cards::job::{CardSpec, work_out};
 use trimside::domain::cards::layer::Layer;
 use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::length::{Length, Unit};
-use trimside::domain::pages::flat::{Flat, Line, Work};
+use trimside::domain::pages::flat::{Flat, FlatLine, LineWork};
 use trimside::domain::size::Size;
 use trimside::exchange::write::svg::svg;
 
@@ -139,11 +139,12 @@ fn envelopes_and_boxes_have_every_cut_and_score_of_their_plan() {
 #[test]
 fn cut_score_and_fold_are_three_groups() {
     let size = Size::new(Length::mm(60), Length::mm(40));
-    let across = |work, x| Line::straight(work, (Length::mm(x), Length::ZERO), (Length::mm(x), size.height));
+    let across =
+        |work, x| FlatLine::straight(work, (Length::mm(x), Length::ZERO), (Length::mm(x), size.height));
     let lines = vec![
-        across(Work::Fold, 20),
-        across(Work::Score, 40),
-        Line::rectangle(Work::Cut, Length::ZERO, Length::ZERO, size),
+        across(LineWork::Fold, 20),
+        across(LineWork::Score, 40),
+        FlatLine::rectangle(LineWork::Cut, Length::ZERO, Length::ZERO, size),
     ];
     let groups = paths(&Flat { name: "strip".into(), size, lines });
     assert_eq!(groups.keys().collect::<Vec<_>>(), ["cut", "fold", "score"]);

@@ -7,7 +7,7 @@ use trimside::domain::colour::space::Rgb8;
 use trimside::domain::length::Unit;
 use trimside::domain::pages::frame::Setup;
 use trimside::domain::pages::label_sheet::{LabelSheet, built_in, find};
-use trimside::domain::pages::labels::{self, INSIDE, Label, Run};
+use trimside::domain::pages::labels::{self, INSIDE, Label, LabelRun};
 use trimside::domain::pages::page::{INCH, MM};
 use trimside::domain::pages::request::{Request, pages_for};
 
@@ -54,7 +54,7 @@ fn outlines_lie_where_the_labels_are() {
     let Some(rows) = rows() else { return };
     assert_eq!(rows.len(), built_in().len());
     for (sheet, row) in built_in().iter().zip(rows) {
-        let run = Run { outlines: true, ..Run::default() };
+        let run = LabelRun { outlines: true, ..LabelRun::default() };
         let pages = labels::pages(sheet, &[], &run, Unit::Mm).unwrap();
         let Some(picture) = picture(&pages) else { return };
         // Just inside the last label's top and left sides, where there are no words.
@@ -70,7 +70,7 @@ fn outlines_lie_where_the_labels_are() {
 fn a_nudge_is_seen_on_paper() {
     let sheet = find("a4 21", &[]).unwrap();
     let across = |right| {
-        let run = Run { outlines: true, right, ..Run::default() };
+        let run = LabelRun { outlines: true, right, ..LabelRun::default() };
         let pages = labels::pages(sheet, &[], &run, Unit::Mm).unwrap();
         Some(picture(&pages)?.lines_across(sheet.place(20).y + MM, 0, pages[0].width)[0])
     };
@@ -87,7 +87,8 @@ fn labels_hold_their_words_and_colours() {
     };
     let list: Vec<Label> = (0..60).map(label).collect();
     let sheet = find("letter 30", &[]).unwrap();
-    let pages = labels::pages(sheet, &list, &Run { start: 5, ..Run::default() }, Unit::Inch).unwrap();
+    let pages =
+        labels::pages(sheet, &list, &LabelRun { start: 5, ..LabelRun::default() }, Unit::Inch).unwrap();
     assert_eq!(pages.len(), 3);
     assert!(pages.iter().all(|p| p.bounds().is_some_and(|b| p.area().inset(INSIDE).holds(&b))));
     let Some(found) = text(&pages) else { return };
@@ -107,7 +108,7 @@ fn kit_labels_are_numbered_and_name_no_price() {
     let (id, project) = book.projects().iter().find(|(_, p)| p.seats > 0).expect("a class");
     let (seats, samples) = (project.seats as usize, project.samples as usize);
     let sheet = find("letter 10", &[]).unwrap();
-    let run = Run { start: 4, ..Run::default() };
+    let run = LabelRun { start: 4, ..LabelRun::default() };
     let request = Request::KitLabels { project: id, sheet: Box::new(sheet.clone()), run };
     let pages = pages_for(&request, &book, &Setup::default()).unwrap();
     assert_eq!(pages.len(), (3 + seats + samples).div_ceil(10));

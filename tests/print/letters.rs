@@ -4,19 +4,19 @@
 use super::render::{DPI, dots, picture_of, text_of};
 use crate::skipped::{Needs, skip};
 use std::collections::BTreeSet;
-use trimside::domain::pages::measure::{Area, INCH, MM, Um, Weight, points};
+use trimside::domain::pages::measure::{Area, INCH, LetterWeight, MM, Um, points};
 use trimside::domain::pages::page::Page;
 use trimside::domain::pages::preview::lacking;
 use trimside::domain::pages::text::{Style, bounds};
 use trimside::exchange::write::letters::Letters;
-use trimside::exchange::write::letters::Stroke::{Close, Curve, Line, Move};
+use trimside::exchange::write::letters::OutlineStroke::{Close, Curve, Line, Move};
 use trimside::exchange::write::pdf::pdf_with;
 use trimside::persist::fonts;
 
 /// "Snow crystal", "aleph bet", "ink" (Arabic), "paper" (Hindi), "card" (Thai), a fox.
 const NAMES: [&str; 6] = ["雪の結晶", "אב גד", "حبر", "काग़ज़", "การ์ด", "🦊"];
 
-fn page(weight: Weight) -> (Page, Vec<Area>) {
+fn page(weight: LetterWeight) -> (Page, Vec<Area>) {
     let mut page = Page::new("letters", 17 * INCH / 2, 11 * INCH);
     let style = Style { weight, ..Style::plain(points(40)) };
     let mut areas = Vec::new();
@@ -29,7 +29,7 @@ fn page(weight: Weight) -> (Page, Vec<Area>) {
 }
 
 fn borrowed() -> Letters {
-    let (page, _) = page(Weight::Regular);
+    let (page, _) = page(LetterWeight::Regular);
     Letters::gather(&lacking(&[page]), |take| fonts::each(take))
 }
 
@@ -51,7 +51,7 @@ fn ink(page: &Page, areas: &[Area], letters: &Letters) -> Option<(Vec<f64>, usiz
 
 #[test]
 fn every_name_is_drawn_inside_its_room_and_found_with_and_without_fonts() {
-    for weight in [Weight::Regular, Weight::Bold] {
+    for weight in [LetterWeight::Regular, LetterWeight::Bold] {
         let (page, areas) = page(weight);
         for letters in [Letters::default(), borrowed()] {
             let file = pdf_with(std::slice::from_ref(&page), &letters);
@@ -76,7 +76,7 @@ fn every_name_is_drawn_inside_its_room_and_found_with_and_without_fonts() {
 fn a_machine_that_has_the_letters_draws_them_and_boxes_the_rest() {
     let letters = borrowed();
     let has = letters.characters();
-    let (page, areas) = page(Weight::Regular);
+    let (page, areas) = page(LetterWeight::Regular);
     let Some((boxed, _)) = ink(&page, &areas, &Letters::default()) else { return };
     let Some((drawn, _)) = ink(&page, &areas, &letters) else { return };
     for (name, (boxed, drawn)) in NAMES.iter().zip(boxed.iter().zip(&drawn)) {

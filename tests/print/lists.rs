@@ -4,7 +4,7 @@ use super::render::{picture, text};
 use super::{assert_clear, assert_mm, bar_is_true, setups};
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::money::Money;
-use trimside::domain::pages::lists::{self, Kit, KitRow, Pattern, ReorderList, ReorderRow};
+use trimside::domain::pages::lists::{self, Kit, KitRow, PatternRow, ReorderList, ReorderRow};
 use trimside::domain::pages::page::{Fill, Group, MM, Mark, Page};
 use trimside::domain::pages::{shelf, takings};
 use trimside::domain::stock::ProjectId;
@@ -24,7 +24,7 @@ fn place_of(page: &Page, ink: Rgb8) -> (i64, i64) {
 
 #[test]
 fn patterned_papers_show_their_swatches() {
-    let paper = |n: usize| Pattern {
+    let paper = |n: usize| PatternRow {
         name: format!("bramble rows {n}"),
         collection: "Hedgerow walk".into(),
         size: "12 x 12 in".into(),
@@ -34,7 +34,7 @@ fn patterned_papers_show_their_swatches() {
     };
     for setup in setups() {
         for count in [1, 70] {
-            let papers: Vec<Pattern> = (0..count).map(paper).collect();
+            let papers: Vec<PatternRow> = (0..count).map(paper).collect();
             let pages = lists::patterns(&setup, &papers);
             assert_clear(&pages);
             bar_is_true(&pages);

@@ -16,13 +16,17 @@ mod render;
 mod ruler;
 mod sizes;
 
-use trimside::domain::pages::frame::{Paper, Setup};
+use trimside::domain::pages::frame::{PrintPaper, Setup};
 use trimside::domain::pages::page::{Group, MM, Mark, Page};
 use trimside::domain::pages::scale::{CLEAR, EDGE};
 
 /// Every choice of paper, nothing else chosen.
 pub fn setups() -> [Setup; 2] {
-    [Paper::Letter, Paper::A4].map(|paper| Setup { paper, home: "us-dmm101".into(), ..Setup::default() })
+    [PrintPaper::Letter, PrintPaper::A4].map(|paper| Setup {
+        paper,
+        home: "us-dmm101".into(),
+        ..Setup::default()
+    })
 }
 
 /// Fails where anything on a page lies within 6 mm of an edge.

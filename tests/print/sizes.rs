@@ -11,14 +11,14 @@ use trimside::domain::cards::reveal::Reveal;
 use trimside::domain::cutting::chart::ChartRange;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::chart::{Asked, Pocket};
-use trimside::domain::pages::frame::{Paper, Setup};
+use trimside::domain::pages::frame::{PrintPaper, Setup};
 use trimside::domain::pages::label_sheet::built_in;
-use trimside::domain::pages::labels::{self, Run};
+use trimside::domain::pages::labels::{self, LabelRun};
 use trimside::domain::pages::layers::Guide;
 use trimside::domain::pages::page::{MM, Mark, Page, Point, Um};
 use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::pages::shelf;
-use trimside::domain::pages::trios::Form;
+use trimside::domain::pages::trios::StripForm;
 use trimside::domain::planning;
 use trimside::domain::sheet::{Formats, Sheet};
 use trimside::domain::size::Size;
@@ -43,7 +43,7 @@ fn plan_request(book: &Book, class: ProjectId) -> Request {
 }
 
 /// Every kind of page, by name; labels apart, which have the size of their label.
-fn kinds(book: &Book, class: ProjectId, paper: Paper) -> Vec<(&'static str, Request)> {
+fn kinds(book: &Book, class: ProjectId, paper: PrintPaper) -> Vec<(&'static str, Request)> {
     let sheet = |name: &str| Formats::built_in().find(name).map(Sheet::from).unwrap();
     let asked = |name: &str| {
         let sheet = sheet(name);
@@ -71,13 +71,17 @@ fn kinds(book: &Book, class: ProjectId, paper: Paper) -> Vec<(&'static str, Requ
         ("plan", plan_request(book, class)),
         ("swatches", Request::Swatches),
         ("strips", Request::Strips),
-        ("trios", Request::Trios { base, form: Form::Ring, blank: false }),
+        ("trios", Request::Trios { base, form: StripForm::Ring, blank: false }),
         ("patterns", Request::Patterns),
         ("reorder", Request::Reorder(DAY)),
         ("kit", Request::Kit(class)),
         (
             "kit labels",
-            Request::KitLabels { project: class, sheet: Box::new(kit_sheet.clone()), run: Run::default() },
+            Request::KitLabels {
+                project: class,
+                sheet: Box::new(kit_sheet.clone()),
+                run: LabelRun::default(),
+            },
         ),
         ("shopping", Request::Shopping(Box::new(shopping))),
         ("room", Request::Room(class)),
@@ -264,7 +268,7 @@ fn every_kind_of_page_is_at_true_scale_along_both_axes() {
     for setup in setups() {
         let all = kinds(&book, class, setup.paper);
         // Both papers are drawn by one way of laying out: all kinds on one of them, some on the other too.
-        let every = if setup.paper == Paper::Letter { 1 } else { 3 };
+        let every = if setup.paper == PrintPaper::Letter { 1 } else { 3 };
         for (what, request) in all.into_iter().step_by(every) {
             let pages = pages_for(&request, &book, &setup).unwrap();
             let Some(picture) = picture_of(&pdf(&pages), 1) else { return };

@@ -17,7 +17,7 @@ use trimside::runtime::events::{Input, gather, listen};
 use trimside::runtime::line::Wishes;
 use trimside::runtime::terminal::Guard;
 use trimside::system::signals::die_of;
-use trimside::system::told::{Reach, Signal, Stopped};
+use trimside::system::told::{Signal, SignalReach, Stopped};
 
 /// What the program has seen.
 #[derive(Default)]
@@ -43,7 +43,7 @@ fn program() {
             match input {
                 Input::Key(key) if key.modifiers == KeyModifiers::CONTROL => {
                     let KeyCode::Char('z') = key.code else { continue };
-                    match guard.suspend(Reach::Job, None).expect("back again") {
+                    match guard.suspend(SignalReach::Job, None).expect("back again") {
                         Stopped::AndContinued => seen.last = "continued".into(),
                         Stopped::NobodyToContinue => seen.last = "no shell".into(),
                     }
@@ -66,7 +66,7 @@ fn program() {
                 }
                 Input::Paste(text) => seen.pasted += text.len(),
                 Input::Signal(Signal::Suspend) => {
-                    guard.suspend(Reach::Process, None).expect("back again");
+                    guard.suspend(SignalReach::Process, None).expect("back again");
                     seen.last = "continued".into();
                 }
                 // The terminal's end brings SIGCONT with SIGHUP, so the modes may not be there to set.

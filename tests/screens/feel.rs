@@ -6,7 +6,7 @@ use trimside::app::commands::COMMANDS;
 use trimside::app::keymap::{Keymap, strokes};
 use trimside::app::overlay::Overlay;
 use trimside::app::pane::Pane;
-use trimside::app::printing::{PageKind, Preview};
+use trimside::app::printing::{PageKind, PagePreview};
 use trimside::app::state::views::YieldView;
 use trimside::app::tour::STEPS;
 use trimside::app::welcome;
@@ -14,7 +14,7 @@ use trimside::domain::craft::topics;
 use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::history::Moved;
 use trimside::domain::length::Length;
-use trimside::domain::pages::frame::Paper;
+use trimside::domain::pages::frame::PrintPaper;
 use trimside::domain::screen::ThemeChoice;
 use trimside::ui::panes;
 
@@ -40,7 +40,7 @@ fn printing_opens_from_every_pane_on_what_the_pane_shows() {
         let bench = Bench::demo().keys(keys).keys("Ctrl-p");
         let Some(Overlay::Print(desk)) = bench.model.top() else { panic!("{keys}: nothing opened") };
         assert_eq!(desk.kind(), kind, "{keys}");
-        let Preview::Pages(text) = &desk.preview else { panic!("{keys}: {:?}", desk.preview) };
+        let PagePreview::Pages(text) = &desk.preview else { panic!("{keys}: {:?}", desk.preview) };
         assert!(text.count.contains("page") && text.lines.len() > 2, "{keys}: {text:?}");
     }
 }
@@ -51,7 +51,7 @@ fn every_kind_of_page_of_the_demo_is_previewed_and_written() {
     for kind in PageKind::ALL {
         let Some(Overlay::Print(desk)) = bench.model.top() else { panic!("closed before {kind:?}") };
         assert_eq!(desk.kind(), kind);
-        assert!(matches!(&desk.preview, Preview::Pages(_)), "{kind:?}: {:?}", desk.preview);
+        assert!(matches!(&desk.preview, PagePreview::Pages(_)), "{kind:?}: {:?}", desk.preview);
         bench.press("Enter");
         let name = format!("{}.pdf", kind.word());
         assert!(printed(&bench, &name).is_some_and(|b| b.starts_with(b"%PDF")), "{kind:?}");
@@ -94,7 +94,7 @@ fn paper_colour_and_a_click_change_the_pages() {
     let mut bench = with_folder("3 Ctrl-p");
     let count = |bench: &Bench| match bench.model.top() {
         Some(Overlay::Print(d)) => match &d.preview {
-            Preview::Pages(t) => t.count.clone(),
+            PagePreview::Pages(t) => t.count.clone(),
             other => panic!("{other:?}"),
         },
         other => panic!("{other:?}"),
@@ -130,7 +130,10 @@ fn a_new_bench_asks_four_things_and_shows_a_worked_example() {
     let screen = bench.text(80, 24);
     assert!(screen.contains("A worked example") && screen.contains("50 x 75 mm"), "{screen}");
     let model = &bench.model;
-    assert_eq!((model.screen.paper, model.yields.trimmer.longest_cut), (Paper::A4, Some(Length::mm(300))));
+    assert_eq!(
+        (model.screen.paper, model.yields.trimmer.longest_cut),
+        (PrintPaper::A4, Some(Length::mm(300)))
+    );
     let best = model.yields.current_answer().unwrap().best;
     assert!(screen.contains(&format!("the best layout {best}")), "{screen}");
     bench.press("Enter");
@@ -357,7 +360,7 @@ fn a_theme_is_shown_while_it_is_chosen_and_esc_brings_the_old_one_back() {
     bench.press("T 'contrast' Enter");
     assert_eq!(bench.model.screen.theme, ThemeChoice::Contrast);
     bench.press(": 'print on A4' Enter");
-    assert_eq!(bench.model.screen.paper, Paper::A4);
+    assert_eq!(bench.model.screen.paper, PrintPaper::A4);
 }
 
 #[test]
@@ -540,10 +543,10 @@ fn a_key_figure_takes_no_row_from_a_list_in_a_usual_window() {
         let room = ratatui::layout::Rect { x: 1, width: width - 2, ..body };
         let mut on = trimside::ui::surface::Surface::new(&mut buf, &look);
         match bench.model.pane {
-            Pane::Stock => panes::stock::draw(&bench.model, room, &mut on),
-            Pane::Palette => panes::palette::draw(&bench.model, room, &mut on),
-            Pane::Mats => panes::mats::draw(&bench.model, room, &mut on),
-            Pane::Yield => panes::yields::draw(&bench.model, room, &mut on),
+            Pane::Stock => panes::stock::draw_stock(&bench.model, room, &mut on),
+            Pane::Palette => panes::palette::draw_palette(&bench.model, room, &mut on),
+            Pane::Mats => panes::mats::draw_mats(&bench.model, room, &mut on),
+            Pane::Yield => panes::yields::draw_yields(&bench.model, room, &mut on),
         };
         on.hits.all().iter().filter(|(_, s)| matches!(s, Spot::Row(..))).count()
     };

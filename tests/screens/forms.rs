@@ -228,7 +228,7 @@ fn plain_mode_reads_the_same_fields() {
     let mut bench = Bench::demo();
     let mut out = Vec::new();
     let lines = "pane-stock\nnew-item\nmoss edge\nmany\n7\n\n12.50\nCtrl-s\n";
-    plain::run(&mut bench.model, &mut Cursor::new(lines), &mut out, &mut |_, _| Vec::new()).unwrap();
+    plain::run_plain(&mut bench.model, &mut Cursor::new(lines), &mut out, &mut |_, _| Vec::new()).unwrap();
     let out = String::from_utf8(out).unwrap();
     for words in
         ["form: New line", "field kind: card stock", "typing: on hand", "not a count", "said: Put moss edge"]

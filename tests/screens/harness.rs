@@ -18,7 +18,7 @@ use trimside::domain::book::Book;
 use trimside::domain::history::{Entry, History, Moved};
 use trimside::domain::screen::{Screen, ThemeChoice};
 use trimside::persist::Store;
-use trimside::runtime::files::{Order, carry_out};
+use trimside::runtime::files::{FileOrder, carry_out};
 use trimside::runtime::keeper::Waiting;
 use trimside::runtime::printer;
 use trimside::ui::hits::Hits;
@@ -45,7 +45,7 @@ pub struct Bench {
 
 impl Bench {
     /// What came of a file, at once.
-    fn with_file(&mut self, order: Order) -> Vec<Effect> {
+    fn with_file(&mut self, order: FileOrder) -> Vec<Effect> {
         update(&mut self.model, carry_out(order))
     }
 }
@@ -162,16 +162,16 @@ impl Bench {
                         todo.extend(update(&mut self.model, action));
                     }
                 }
-                Effect::HandOn(file) => todo.extend(self.with_file(Order::WriteCard(file))),
-                Effect::Names(typed) => todo.extend(self.with_file(Order::Names(typed))),
-                Effect::TakeIn(name, unit) => todo.extend(self.with_file(Order::ReadCard(name, unit))),
+                Effect::HandOn(file) => todo.extend(self.with_file(FileOrder::WriteCard(file))),
+                Effect::Names(typed) => todo.extend(self.with_file(FileOrder::Names(typed))),
+                Effect::TakeIn(name, unit) => todo.extend(self.with_file(FileOrder::ReadCard(name, unit))),
                 Effect::ReadList { path, unit, currency, what } => {
-                    todo.extend(self.with_file(Order::ReadList { path, unit, currency, what }));
+                    todo.extend(self.with_file(FileOrder::ReadList { path, unit, currency, what }));
                 }
                 // A walk at random may name a file too: only those of a test's own folder are written.
                 Effect::WriteFile { path, .. } if !std::path::Path::new(&path).is_absolute() => {}
                 Effect::WriteFile { path, content } => {
-                    let order = Order::write(path, &content, &self.model.book);
+                    let order = FileOrder::write(path, &content, &self.model.book);
                     todo.extend(self.with_file(order));
                 }
                 // A walk at random may name a file here too.
@@ -221,7 +221,7 @@ impl Bench {
         let area = Rect::new(0, 0, width, height);
         let mut buf = Buffer::empty(area);
         let look = Look::new(&self.model.screen, self.depth);
-        let cursor = view::draw(&self.model, area, &mut buf, &look).cursor;
+        let cursor = view::draw_screen(&self.model, area, &mut buf, &look).cursor;
         (buf, cursor)
     }
 
@@ -229,7 +229,7 @@ impl Bench {
     pub fn hits(&self, width: u16, height: u16) -> Hits {
         let area = Rect::new(0, 0, width, height);
         let look = Look::new(&self.model.screen, self.depth);
-        view::draw(&self.model, area, &mut Buffer::empty(area), &look).hits
+        view::draw_screen(&self.model, area, &mut Buffer::empty(area), &look).hits
     }
 
     /// The screen as text, with the hardware cursor's place in the last line.

@@ -6,7 +6,7 @@ use ratatui::layout::Position;
 use trimside::app::action::{Action, Spot};
 use trimside::app::facts;
 use trimside::app::overlay::Overlay;
-use trimside::app::printing::{PageKind, Preview};
+use trimside::app::printing::{PageKind, PagePreview};
 use trimside::app::state::views::Tab;
 use trimside::domain::book::Book;
 use trimside::domain::cutting::plan_words;
@@ -197,7 +197,7 @@ fn labels_are_printed_for_what_is_marked() {
     let bench = shelf().keys("4 Space j Space Ctrl-p");
     let Some(Overlay::Print(desk)) = bench.model.overlays.last() else { panic!("the print overlay") };
     assert_eq!(desk.kind(), PageKind::ShelfLabels);
-    let Preview::Pages(pages) = &desk.preview else { panic!("{:?}", desk.preview) };
+    let PagePreview::Pages(pages) = &desk.preview else { panic!("{:?}", desk.preview) };
     let words = pages.lines.join("\n");
     assert!(words.contains("fern") && words.contains("oat") && !words.contains("moss"), "{words}");
     assert!(bench.text(80, 24).contains("2 lines marked"));
@@ -219,7 +219,7 @@ fn labels_are_printed_for_the_leftovers_of_a_plan() {
     let bench = bench.keys(&"j ".repeat(to - from));
     let Some(Overlay::Print(desk)) = bench.model.overlays.last() else { panic!("the print overlay") };
     assert_eq!(desk.kind(), PageKind::ShelfLabels);
-    let Preview::Pages(pages) = &desk.preview else { panic!("{:?}", desk.preview) };
+    let PagePreview::Pages(pages) = &desk.preview else { panic!("{:?}", desk.preview) };
     let words = pages.lines.join("\n");
     let (_, of) = bench.model.yields.plan.job.as_ref().unwrap();
     let kept = plan_words::kept(&of.job, bench.model.yields.plan.to_cut().unwrap());

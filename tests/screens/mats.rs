@@ -157,7 +157,7 @@ fn folds_their_edge_and_measures() {
     assert!(flat(&bench).contains("at most 2 1/16 in works"), "{}", flat(&bench));
     bench.press("Ctrl-u '-, 1/8' Enter z F z g");
     let fold = card(&bench).fold;
-    assert_eq!((fold.allowance, fold.edge()), (Some(len("1/8")), trimside::domain::cards::Edge::Top));
+    assert_eq!((fold.allowance, fold.edge()), (Some(len("1/8")), trimside::domain::cards::FoldEdge::Top));
     assert_eq!(card(&bench).base_grain, Some(Side::Width));
     let bench = Bench::demo().keys("2 g z g");
     assert!(flat(&bench).contains("runs across the grain"), "{}", flat(&bench));

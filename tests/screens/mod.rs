@@ -69,7 +69,7 @@ const CASES: &[(&str, &str, u16, u16)] = &[
     ("further_most_80x24", "V z c", 80, 24),
     ("further_scrap_80x24", "z g Ctrl-u '4x6' Enter j", 80, 24),
     ("further_strips_80x24", "z m", 80, 24),
-    ("further_used_up_120x36", "e Ctrl-u '6x6' Enter z u e Ctrl-u '3x4, 1/4, 0' Enter j", 120, 36),
+    ("further_used_up_120x36", "e Ctrl-u '4.5x6' Enter z u e Ctrl-u '3x4, 1/4, 0' Enter j", 120, 36),
     ("further_layers_80x24", "2 z d", 80, 24),
     ("bench_first", "b", 80, 24),
     ("bench_last", "b Enter Enter Enter Enter Enter Enter Enter Enter", 80, 24),

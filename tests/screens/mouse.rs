@@ -293,7 +293,7 @@ fn every_hint_does_by_a_click_what_it_does_by_its_command() {
     ];
     for view in views {
         let mut start = Bench::demo();
-        for effect in trimside::app::anywhere::run(&mut start.model, view) {
+        for effect in trimside::app::anywhere::run_anywhere(&mut start.model, view) {
             drop(effect);
         }
         start.model.overlays.clear();

@@ -10,10 +10,10 @@ use trimside::app::commands::CommandId;
 use trimside::app::facts;
 use trimside::app::overlay::Overlay;
 use trimside::app::panes::palette::words;
-use trimside::domain::colour::adapt::White;
+use trimside::domain::colour::adapt::LabWhite;
 use trimside::domain::colour::difference::ciede2000;
 use trimside::domain::colour::space::Lab;
-use trimside::domain::library::base::Base;
+use trimside::domain::library::base::TrioBase;
 use trimside::domain::screen::ThemeChoice;
 use trimside::domain::stock::{Item, Kind, SwatchId};
 use trimside::ui::look::ColourDepth;
@@ -105,7 +105,7 @@ fn a_swatch_is_added_by_name_and_colour_and_picked() {
 fn the_white_of_a_typed_lab_is_asked_for_and_brought_to_d65() {
     let bench = bench("3 n 'wet sand, lab(79 3 20)' Enter 'D50' Ctrl-s");
     let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
-    let wanted = White::D50.to_d65(Lab::new(79.0, 3.0, 20.0));
+    let wanted = LabWhite::D50.to_d65(Lab::new(79.0, 3.0, 20.0));
     assert!(kept.measured);
     assert_eq!(kept.lab, [wanted.l, wanted.a, wanted.b]);
     let plain = Bench::demo().keys("3 n 'dry sand, lab(79 3 20 d65)' Enter");
@@ -424,12 +424,12 @@ fn a_trio_goes_onto_the_card_in_hand() {
 #[test]
 fn trios_go_with_a_paper_or_the_whole_card_and_from_the_shelf() {
     let mut bench = bench("3 z g 'card' Enter");
-    assert_eq!(bench.model.palette.base, Base::Card);
+    assert_eq!(bench.model.palette.base, TrioBase::Card);
     assert!(!bench.model.palette.trios.is_empty());
     bench.press("z g 'kite' Enter z o");
     let pane = &bench.model.palette;
     let paper = item(&bench, "kite tails");
-    assert!(matches!(pane.base, Base::Paper(_)));
+    assert!(matches!(pane.base, TrioBase::Paper(_)));
     for trio in pane.trios.iter().filter(|t| t.kept.is_none()) {
         assert!(trio.swatches.iter().any(|s| paper.front().contains(s)));
         let held = |s: &SwatchId| trimside::domain::library::base::on_hand(&bench.model.book, *s);

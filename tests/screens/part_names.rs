@@ -16,7 +16,7 @@ use trimside::domain::history::Intent;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::pages::frame::Setup;
 use trimside::domain::pages::label_sheet::built_in;
-use trimside::domain::pages::labels::Run;
+use trimside::domain::pages::labels::LabelRun;
 use trimside::domain::pages::plan::PlanPages;
 use trimside::domain::pages::request::{Request, pages_for};
 use trimside::domain::project::{CardLayer, PaperRef, Project, ProjectCard};
@@ -136,7 +136,7 @@ fn places(bench: &mut Bench, id: ProjectId) -> Vec<(&'static str, String)> {
     bench.press("Enter");
     all.push(("class", told(bench)));
     let labels = built_in().iter().max_by_key(|s| s.label.area()).unwrap().clone();
-    let kit_labels = Request::KitLabels { project: id, sheet: Box::new(labels), run: Run::default() };
+    let kit_labels = Request::KitLabels { project: id, sheet: Box::new(labels), run: LabelRun::default() };
     let pages = PlanPages::of_job("plan", &job.job, &plan, Unit::Inch);
     for (place, request) in [
         ("printed cards", Request::ProjectCards(id)),

@@ -5,11 +5,11 @@ use trimside::app::facts;
 use trimside::app::memory;
 use trimside::app::overlay::Overlay;
 use trimside::app::printing::choices::label_sheet_of;
-use trimside::app::printing::{PageKind, Preview, PrintDesk};
-use trimside::domain::pages::frame::Paper;
+use trimside::app::printing::{PageKind, PagePreview, PrintDesk};
+use trimside::domain::pages::frame::PrintPaper;
 use trimside::domain::pages::label_sheet;
-use trimside::domain::pages::labels::Run;
-use trimside::domain::pages::trios::Form;
+use trimside::domain::pages::labels::LabelRun;
+use trimside::domain::pages::trios::StripForm;
 
 /// A bench with the overlay on a kind of page.
 fn on(kind: PageKind) -> Bench {
@@ -30,7 +30,7 @@ fn desk(bench: &Bench) -> &PrintDesk {
 
 fn pages(bench: &Bench) -> (String, String) {
     match &desk(bench).preview {
-        Preview::Pages(text) => (text.count.clone(), text.lines.join("\n")),
+        PagePreview::Pages(text) => (text.count.clone(), text.lines.join("\n")),
         other => panic!("no pages: {other:?}"),
     }
 }
@@ -48,7 +48,7 @@ fn fact(bench: &Bench, name: &str) -> String {
 #[test]
 fn labels_lie_on_the_sheet_that_is_chosen_from_the_label_that_is_free() {
     let mut bench = on(PageKind::Labels);
-    assert_eq!(label_sheet_of(&bench.model, Paper::Letter).name, "letter 30");
+    assert_eq!(label_sheet_of(&bench.model, PrintPaper::Letter).name, "letter 30");
     let many = bench.model.book.swatches().iter().count();
     bench.press("s Ctrl-u '30' Enter");
     assert_eq!(bench.model.print.run.start, 30);
@@ -58,7 +58,7 @@ fn labels_lie_on_the_sheet_that_is_chosen_from_the_label_that_is_free() {
     assert_eq!(fact(&bench, "print start"), "label 30 of 30 (key s)");
     // The next sheet has no label 30: the run begins at its first label.
     bench.press("l");
-    let sheet = label_sheet_of(&bench.model, Paper::Letter);
+    let sheet = label_sheet_of(&bench.model, PrintPaper::Letter);
     assert_ne!(sheet.name, "letter 30");
     assert!(sheet.count() >= bench.model.print.run.start);
     let name = sheet.name.clone();
@@ -67,7 +67,7 @@ fn labels_lie_on_the_sheet_that_is_chosen_from_the_label_that_is_free() {
     let mut seen = vec![name];
     for _ in 1..label_sheet::built_in().len() {
         bench.press("l");
-        seen.push(label_sheet_of(&bench.model, Paper::Letter).name.clone());
+        seen.push(label_sheet_of(&bench.model, PrintPaper::Letter).name.clone());
     }
     seen.sort();
     seen.dedup();
@@ -86,7 +86,7 @@ fn what_is_typed_for_labels_is_refused_in_one_sentence_and_stays_to_be_mended() 
     assert!(said(&bench).contains("in steps of 0.5, such as 0.5,-1"), "{}", said(&bench));
     bench.press("Ctrl-u '0.5,10.5' Enter");
     assert!(said(&bench).contains("use -10 to 10 mm"), "{}", said(&bench));
-    assert_eq!(bench.model.print.run, Run::default(), "nothing refused was taken");
+    assert_eq!(bench.model.print.run, LabelRun::default(), "nothing refused was taken");
     bench.press("Ctrl-u '0.5,-1' Enter");
     assert_eq!((bench.model.print.run.right, bench.model.print.run.down), (1, -2));
     assert_eq!(fact(&bench, "print nudge"), "0.5,-1 mm (key n)");
@@ -133,7 +133,7 @@ fn a_line_and_a_code_of_the_makers_own_stand_on_every_page() {
     assert!(said(&bench).contains("120 fit: shorten it"), "{}", said(&bench));
     bench.press("Esc x Ctrl-u");
     bench.press(&format!("'{}' Enter", "long ".repeat(100)));
-    assert!(matches!(&desk(&bench).preview, Preview::Refused(why) if why.contains("about 200 letters")));
+    assert!(matches!(&desk(&bench).preview, PagePreview::Refused(why) if why.contains("about 200 letters")));
     bench.press("Enter");
     assert!(said(&bench).starts_with("Not printed: the code's text has 499 bytes"), "{}", said(&bench));
     bench.press("x Ctrl-u Enter w Ctrl-u Enter");
@@ -163,7 +163,7 @@ fn strips_are_fans_or_rings_printed_or_empty() {
     let mut bench = on(PageKind::Trios);
     let ring = pages(&bench).1;
     bench.press("r");
-    assert_eq!(bench.model.print.form, Form::Fan);
+    assert_eq!(bench.model.print.form, StripForm::Fan);
     assert_ne!(pages(&bench).1, ring);
     bench.press("r e");
     assert_ne!(pages(&bench).1, ring);
@@ -187,12 +187,16 @@ fn what_is_chosen_is_there_again_after_a_restart_but_not_what_was_for_once() {
         ("Fern and ink", "hello", "12x12")
     );
     assert_eq!(now.label_sheet, was.label_sheet);
-    assert_eq!(now.run, Run { right: -3, down: 4, ..Run::default() }, "a fresh sheet, no test page");
+    assert_eq!(
+        now.run,
+        LabelRun { right: -3, down: 4, ..LabelRun::default() },
+        "a fresh sheet, no test page"
+    );
     assert!(!now.only_arriving && now.patches);
     // A text of an older bench, or one that says nonsense, leaves what is usual.
     memory::restore(&mut again.model, "(print:(nudge:(900,0),label_sheet:\"gone\"))");
-    assert_eq!(again.model.print.run, Run::default());
-    assert_eq!(label_sheet_of(&again.model, Paper::A4).name.to_lowercase(), "a4 21");
+    assert_eq!(again.model.print.run, LabelRun::default());
+    assert_eq!(label_sheet_of(&again.model, PrintPaper::A4).name.to_lowercase(), "a4 21");
 }
 
 #[test]

@@ -12,7 +12,7 @@ use trimside::domain::book::Book;
 use trimside::domain::cutting::job::Job;
 use trimside::domain::cutting::plan::Plan;
 use trimside::domain::cutting::stop::Stop;
-use trimside::domain::cutting::used_up::{self, Effort};
+use trimside::domain::cutting::used_up::{self, UsedUpEffort};
 use trimside::domain::history::History;
 use trimside::domain::length::Length;
 use trimside::domain::planning::ProjectJob;
@@ -59,7 +59,7 @@ pub fn solved(ask: Ask) -> Solved {
         // A whole sheet used up takes an unoptimised build a minute: a part of the search tells the same of keys and views.
         Ask::Further(further) => match further.as_ref() {
             FurtherAsk::UsedUp(asked, ..) if asked.sheet.long() > Length::inches(7) => {
-                let part = Effort { steps: 400_000, variety: 100_000, ..Effort::WHOLE };
+                let part = UsedUpEffort { steps: 400_000, variety: 100_000, ..UsedUpEffort::WHOLE };
                 let found = used_up::suggest(asked, part, &Stop::default());
                 Solved::Further(Box::new(FurtherFound::UsedUp(found)))
             }

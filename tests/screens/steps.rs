@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use trimside::app::facts;
 use trimside::app::memory;
 use trimside::app::state::bench::BenchRun;
-use trimside::domain::cutting::pace::Pace;
+use trimside::domain::cutting::pace::CuttingPace;
 use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::pages::plan::PlanPages;
 use trimside::domain::project::Stage;
@@ -152,7 +152,7 @@ fn the_time_left_is_reckoned_from_the_persons_own_pace() {
     }
     bench.model.moment += 100_000;
     bench.press("Space");
-    assert_eq!(bench.model.yields.pace, Pace { seconds: 80, strokes: 8 });
+    assert_eq!(bench.model.yields.pace, CuttingPace { seconds: 80, strokes: 8 });
     let left = run(&bench).strokes_left();
     let minutes = (left * 10).div_ceil(60);
     assert!(
@@ -164,7 +164,7 @@ fn the_time_left_is_reckoned_from_the_persons_own_pace() {
     let text = memory::to_text(&bench.model);
     let mut again = Bench::demo();
     memory::restore(&mut again.model, &text);
-    assert_eq!(again.model.yields.pace, Pace { seconds: 80, strokes: 8 });
+    assert_eq!(again.model.yields.pace, CuttingPace { seconds: 80, strokes: 8 });
 }
 
 /// A trimmer told of in the middle of a run changes the words of all steps, never their order or how far the run is.

@@ -79,10 +79,10 @@ fn small_shelf() -> Bench {
             .into_iter()
             .enumerate()
     {
-        use trimside::domain::library::change::{Value, new_swatch};
+        use trimside::domain::library::change::{SwatchValue, new_swatch};
         let hex = Rgb8::new((hex >> 16) as u8, (hex >> 8 & 255) as u8, (hex & 255) as u8);
         let id = SwatchId(n as u32 + 1);
-        put(Edit::Swatch(Row::add(id, new_swatch(name, "", Value::Screen(hex)))));
+        put(Edit::Swatch(Row::add(id, new_swatch(name, "", SwatchValue::Screen(hex)))));
         if n < 2 {
             let sheet = Item { swatch: Some(id), ..Item::new(format!("{name} sheet"), Kind::PlainSheet) };
             let item = trimside::domain::stock::ItemId(n as u32 + 1);

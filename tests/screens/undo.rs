@@ -216,7 +216,7 @@ fn the_finder_and_the_plain_mode_name_it_first_too() {
         {
             let mut plainly = copy(&bench);
             let mut out = Vec::new();
-            plain::run(&mut plainly.model, &mut Cursor::new(lines), &mut out, &mut |_, _| Vec::new())
+            plain::run_plain(&mut plainly.model, &mut Cursor::new(lines), &mut out, &mut |_, _| Vec::new())
                 .unwrap();
             assert_eq!(&face(&plainly), expected, "plain mode: {at}, {keys}, {lines:?}");
             let out = String::from_utf8(out).unwrap();

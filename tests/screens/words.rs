@@ -79,7 +79,7 @@ fn screens(book: &Book) -> Vec<(String, String)> {
         Id::History,
     ] {
         let mut bench = Bench::on(book.clone(), History::default());
-        let effects = trimside::app::anywhere::run(&mut bench.model, id);
+        let effects = trimside::app::anywhere::run_anywhere(&mut bench.model, id);
         drop(effects);
         bench.act(Action::Columns(4));
         keep(&format!("{id:?}"), &bench);
@@ -135,7 +135,7 @@ fn a_batch_without_seats_has_no_kit_of_a_seat() {
 fn figures_of_colour_science_and_ids_of_rules_are_not_on_screen_unless_asked_for() {
     let typed = |id: CommandId, keys: &str| {
         let mut bench = Bench::demo();
-        drop(trimside::app::anywhere::run(&mut bench.model, id));
+        drop(trimside::app::anywhere::run_anywhere(&mut bench.model, id));
         bench.press(keys);
         let said: Vec<String> = facts::facts(&bench.model).iter().map(|f| f.text.clone()).collect();
         bench.text(160, 50) + &said.join("\n")
@@ -155,7 +155,7 @@ fn figures_of_colour_science_and_ids_of_rules_are_not_on_screen_unless_asked_for
     }
     // On request they are there.
     let mut bench = Bench::demo();
-    drop(trimside::app::anywhere::run(&mut bench.model, CommandId::Coordinates));
-    drop(trimside::app::anywhere::run(&mut bench.model, CommandId::MergeSwatch));
+    drop(trimside::app::anywhere::run_anywhere(&mut bench.model, CommandId::Coordinates));
+    drop(trimside::app::anywhere::run_anywhere(&mut bench.model, CommandId::MergeSwatch));
     assert!(bench.text(160, 50).contains("dE00"), "{}", bench.text(160, 50));
 }

@@ -3,7 +3,7 @@
 
 /// Which part of a text is a name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
+pub enum NamePart {
     /// All of it.
     Whole,
     /// What stands after the last comma.
@@ -12,7 +12,7 @@ pub enum Part {
     AfterFigures,
 }
 
-impl Part {
+impl NamePart {
     /// What stays, and the name as far as it is typed.
     pub fn split(self, text: &str) -> (String, &str) {
         let is_letter = |word: &str| word.starts_with(char::is_alphabetic);
@@ -51,7 +51,7 @@ impl Completing {
     }
 
     /// Begins with the part of a text that is a name.
-    pub fn of(text: &str, part: Part) -> Self {
+    pub fn of(text: &str, part: NamePart) -> Self {
         let (before, stem) = part.split(text);
         Self::after(&before, stem)
     }

@@ -8,12 +8,12 @@ const LIMIT: usize = 2_000;
 
 /// The text being edited and its cursor.
 #[derive(Clone, Debug, Default)]
-pub struct Field {
+pub struct TextField {
     input: Input,
     preset: String,
 }
 
-impl Field {
+impl TextField {
     /// A field with a text, the cursor at its end.
     pub fn with(text: &str) -> Self {
         Self { input: Input::new(text.to_owned()), preset: text.to_owned() }
@@ -79,7 +79,7 @@ mod tests {
 
     #[test]
     fn readline_keys_edit() {
-        let mut f = Field::with("two words");
+        let mut f = TextField::with("two words");
         f.key(Key::ctrl('w'));
         assert_eq!(f.text(), "two ");
         f.key(Key::ctrl('a'));
@@ -91,7 +91,7 @@ mod tests {
 
     #[test]
     fn a_pasted_newline_does_not_submit_and_length_is_bounded() {
-        let mut f = Field::default();
+        let mut f = TextField::default();
         f.paste("2x3\nq\n");
         assert_eq!(f.text(), "2x3 q");
         f.paste(&"9".repeat(1_000_000));
@@ -100,7 +100,7 @@ mod tests {
 
     #[test]
     fn enter_and_escape_are_not_taken() {
-        let mut f = Field::default();
+        let mut f = TextField::default();
         assert!(!f.key(Key::plain(KeyCode::Enter)) && !f.key(Key::plain(KeyCode::Esc)));
         assert!(!f.key(Key::plain(KeyCode::Tab)));
     }

@@ -2,15 +2,15 @@
 //! touched holds what fits; the first letter typed replaces that, an arrow edits it. Knows neither what the fields are for
 //! nor what is made of them.
 
-use super::completing::{Completing, Part};
-use super::field::Field;
+use super::completing::{Completing, NamePart};
+use super::field::TextField;
 use crate::app::keys::{Key, KeyCode};
 
 /// What stands in one field.
 #[derive(Clone, Debug, Default)]
-pub struct Entry {
+pub struct FieldEntry {
     /// The text with its cursor.
-    pub field: Field,
+    pub field: TextField,
     /// True once the person has typed, edited or chosen; until then it follows what fits.
     pub is_own: bool,
     /// What the text is taken for: a choice in full where only its beginning is typed.
@@ -21,9 +21,9 @@ pub struct Entry {
 
 /// The state of a form.
 #[derive(Clone, Debug, Default)]
-pub struct Form {
+pub struct FormState {
     /// Its fields, in their order.
-    pub entries: Vec<Entry>,
+    pub entries: Vec<FieldEntry>,
     /// The field in hand.
     pub at: usize,
     /// Why the form, or the field in hand, is not taken.
@@ -34,10 +34,10 @@ pub struct Form {
     pub completing: Option<Completing>,
 }
 
-impl Form {
+impl FormState {
     /// A form of so many fields, none touched, all there.
     pub fn of(fields: usize, at: usize) -> Self {
-        let entry = Entry { is_there: true, ..Entry::default() };
+        let entry = FieldEntry { is_there: true, ..FieldEntry::default() };
         Self { entries: vec![entry; fields], at, ..Self::default() }
     }
 
@@ -64,14 +64,14 @@ impl Form {
     /// Puts a text into a field, as typed by the person.
     pub fn put(&mut self, n: usize, text: &str) {
         if let Some(entry) = self.entries.get_mut(n) {
-            (entry.field, entry.is_own) = (Field::with(text), true);
+            (entry.field, entry.is_own) = (TextField::with(text), true);
         }
     }
 
     /// Puts what fits into a field that nobody has touched.
     pub fn preset(&mut self, n: usize, text: &str) {
         if let Some(entry) = self.entries.get_mut(n).filter(|e| !e.is_own && e.field.text() != text) {
-            entry.field = Field::with(text);
+            entry.field = TextField::with(text);
         }
     }
 
@@ -99,7 +99,7 @@ impl Form {
         let Some(entry) = self.entries.get_mut(self.at) else { return false };
         let replaces = !entry.is_own && key.printable().is_some();
         if replaces {
-            entry.field = Field::default();
+            entry.field = TextField::default();
         }
         if !entry.field.key(key) {
             return false;
@@ -112,7 +112,7 @@ impl Form {
     pub fn paste(&mut self, text: &str) {
         let Some(entry) = self.entries.get_mut(self.at) else { return };
         if !entry.is_own {
-            entry.field = Field::default();
+            entry.field = TextField::default();
         }
         entry.field.paste(text);
         self.touched();
@@ -126,7 +126,7 @@ impl Form {
     }
 
     /// Completes the name in hand with the next of these that match it; false where there is none to go to.
-    pub fn complete(&mut self, names: &[String], part: Part) -> bool {
+    pub fn complete(&mut self, names: &[String], part: NamePart) -> bool {
         let entry = self.entries.get(self.at);
         // What only fits is no beginning of a name: all are gone through.
         let typed = entry.filter(|e| e.is_own).map_or("", |e| e.field.text());
@@ -151,13 +151,13 @@ impl Form {
 mod tests {
     use super::*;
 
-    fn typed(form: &mut Form, text: &str) {
+    fn typed(form: &mut FormState, text: &str) {
         text.chars().for_each(|c| assert!(form.key(Key::char(c))));
     }
 
     #[test]
     fn the_first_letter_replaces_what_fits_and_an_arrow_edits_it() {
-        let mut form = Form::of(2, 0);
+        let mut form = FormState::of(2, 0);
         form.preset(0, "letter");
         typed(&mut form, "a4");
         assert_eq!(form.text(), "a4");
@@ -172,7 +172,7 @@ mod tests {
 
     #[test]
     fn fields_that_are_not_there_are_passed_over() {
-        let mut form = Form::of(3, 0);
+        let mut form = FormState::of(3, 0);
         form.entries[1].is_there = false;
         assert_eq!((form.neighbour(1), form.neighbour(-1)), (Some(2), None));
         form.go(1);
@@ -182,21 +182,21 @@ mod tests {
     #[test]
     fn tab_goes_through_the_names_that_match_and_then_has_no_more() {
         let names: Vec<String> = ["moss pool", "fern floor", "moss edge"].map(str::to_owned).into();
-        let mut form = Form::of(1, 0);
+        let mut form = FormState::of(1, 0);
         typed(&mut form, "fern, mo");
-        assert!(form.complete(&names, Part::Last));
+        assert!(form.complete(&names, NamePart::Last));
         assert_eq!(form.text(), "fern, moss pool");
-        assert!(form.complete(&names, Part::Last));
+        assert!(form.complete(&names, NamePart::Last));
         assert_eq!(form.text(), "fern, moss edge");
-        assert!(form.complete(&names, Part::Last));
+        assert!(form.complete(&names, NamePart::Last));
         assert_eq!(form.text(), "fern, moss pool", "round again");
-        let mut one = Form::of(1, 0);
+        let mut one = FormState::of(1, 0);
         typed(&mut one, "floo");
-        assert!(one.complete(&names, Part::Whole) && !one.complete(&names, Part::Whole));
+        assert!(one.complete(&names, NamePart::Whole) && !one.complete(&names, NamePart::Whole));
         assert_eq!(one.text(), "fern floor");
-        let mut layer = Form::of(1, 0);
+        let mut layer = FormState::of(1, 0);
         typed(&mut layer, "1 1/8 mo");
-        assert!(layer.complete(&names, Part::AfterFigures));
+        assert!(layer.complete(&names, NamePart::AfterFigures));
         assert_eq!(layer.text(), "1 1/8 moss pool");
     }
 }

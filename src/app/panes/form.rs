@@ -3,8 +3,8 @@
 //! the table alone, so a new form is a new table.
 
 use crate::app::ctx::Ctx;
-use crate::app::input::completing::{Part, matches};
-use crate::app::input::form::Form;
+use crate::app::input::completing::{NamePart, matches};
+use crate::app::input::form::FormState;
 use crate::app::overlay::Echo;
 use crate::app::reply::Replies;
 use crate::app::state::forms::{Filling, FormFor};
@@ -16,7 +16,7 @@ pub struct Sight<'a> {
     pub ctx: &'a Ctx<'a>,
     /// What the form is for.
     pub what: &'a FormFor,
-    form: &'a Form,
+    form: &'a FormState,
 }
 
 impl<'a> Sight<'a> {
@@ -49,7 +49,7 @@ impl Offer {
 
 /// How a field takes its text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Takes {
+pub enum FieldTakes {
     /// Anything that can be read; what is offered completes it.
     Text,
     /// One of what is offered: arrows step through it, letters find it.
@@ -60,42 +60,42 @@ pub enum Takes {
     Figures,
 }
 
-impl Takes {
-    const fn part(self) -> Part {
+impl FieldTakes {
+    const fn part(self) -> NamePart {
         match self {
-            Self::Text | Self::Choice => Part::Whole,
-            Self::Several => Part::Last,
-            Self::Figures => Part::AfterFigures,
+            Self::Text | Self::Choice => NamePart::Whole,
+            Self::Several => NamePart::Last,
+            Self::Figures => NamePart::AfterFigures,
         }
     }
 }
 
 /// Reads a text: what it says, or the sentence that refuses it.
-pub type Read = fn(&Sight, &str) -> Result<String, String>;
+pub type FieldReader = fn(&Sight, &str) -> Result<String, String>;
 
 /// One field of a form.
 #[derive(Debug)]
-pub struct Row {
+pub struct FormRow {
     /// What it is called.
     pub word: &'static str,
     /// How it is written.
     pub hint: &'static str,
     /// How it takes its text.
-    pub takes: Takes,
-    read: Read,
+    pub takes: FieldTakes,
+    read: FieldReader,
     preset: fn(&Sight) -> String,
     offers: fn(&Sight) -> Vec<Offer>,
     doubt: fn(&Sight, &str) -> Option<String>,
     is_there: fn(&Sight) -> bool,
 }
 
-impl Row {
+impl FormRow {
     /// A field of text: its word, how it is written, and what its text is read as.
-    pub const fn new(word: &'static str, hint: &'static str, read: Read) -> Self {
+    pub const fn new(word: &'static str, hint: &'static str, read: FieldReader) -> Self {
         Self {
             word,
             hint,
-            takes: Takes::Text,
+            takes: FieldTakes::Text,
             read,
             preset: |_| String::new(),
             offers: |_| Vec::new(),
@@ -112,7 +112,7 @@ impl Row {
 
     /// With what can be chosen or completed, what is used most first.
     #[must_use]
-    pub const fn offers(self, takes: Takes, offers: fn(&Sight) -> Vec<Offer>) -> Self {
+    pub const fn offers(self, takes: FieldTakes, offers: fn(&Sight) -> Vec<Offer>) -> Self {
         Self { takes, offers, ..self }
     }
 
@@ -134,11 +134,11 @@ pub type OneLine = Option<Result<Vec<String>, String>>;
 
 /// A form.
 #[derive(Debug)]
-pub struct Table {
+pub struct FormTable {
     /// Its heading.
     pub title: fn(&Sight) -> String,
     /// Its fields.
-    pub rows: &'static [Row],
+    pub rows: &'static [FormRow],
     /// The field in hand when it is opened.
     pub start: fn(&Sight) -> usize,
     /// Reads the text of a row as a whole entry; `None` where it is that field's text alone.
@@ -155,8 +155,8 @@ fn sight<'a>(ctx: &'a Ctx<'a>, filling: &'a Filling) -> Sight<'a> {
 }
 
 /// Opens a form.
-pub fn open(table: &Table, ctx: &Ctx, what: FormFor) -> Filling {
-    let mut filling = Filling { what, form: Form::of(table.rows.len(), 0) };
+pub fn open(table: &FormTable, ctx: &Ctx, what: FormFor) -> Filling {
+    let mut filling = Filling { what, form: FormState::of(table.rows.len(), 0) };
     settle(table, ctx, &mut filling);
     let start = (table.start)(&sight(ctx, &filling));
     filling.form.go(start);
@@ -164,7 +164,7 @@ pub fn open(table: &Table, ctx: &Ctx, what: FormFor) -> Filling {
 }
 
 /// Brings every field up to date: what fits, what is there, what a text is taken for. Rows look at those before them.
-pub fn settle(table: &Table, ctx: &Ctx, filling: &mut Filling) {
+pub fn settle(table: &FormTable, ctx: &Ctx, filling: &mut Filling) {
     for (n, row) in table.rows.iter().enumerate() {
         let seen = sight(ctx, filling);
         let (is_there, preset) = ((row.is_there)(&seen), (row.preset)(&seen));
@@ -186,27 +186,27 @@ pub fn settle(table: &Table, ctx: &Ctx, filling: &mut Filling) {
 }
 
 /// A choice in full where its beginning is typed; any other text as it is.
-fn taken_for(row: &Row, seen: &Sight, text: &str) -> String {
-    if row.takes != Takes::Choice || text.trim().is_empty() {
+fn taken_for(row: &FormRow, seen: &Sight, text: &str) -> String {
+    if row.takes != FieldTakes::Choice || text.trim().is_empty() {
         return text.to_owned();
     }
     let names = names(row, seen);
     matches(text, &names).first().map_or_else(|| text.to_owned(), |name| (*name).to_owned())
 }
 
-fn names(row: &Row, seen: &Sight) -> Vec<String> {
+fn names(row: &FormRow, seen: &Sight) -> Vec<String> {
     (row.offers)(seen).into_iter().map(|o| o.name).collect()
 }
 
 /// What is offered for the field in hand: those that match what is typed, or all as long as nothing is.
-pub fn offers(table: &Table, ctx: &Ctx, filling: &Filling) -> Vec<Offer> {
+pub fn offers(table: &FormTable, ctx: &Ctx, filling: &Filling) -> Vec<Offer> {
     let Some(row) = table.rows.get(filling.form.at) else { return Vec::new() };
     let all = (row.offers)(&sight(ctx, filling));
     let entry = filling.form.entries.get(filling.form.at).filter(|e| e.is_own);
     let text = entry.map_or("", |e| e.field.text());
     let typed = match (&filling.form.completing, row.takes) {
         (Some(now), _) => now.stem.as_str(),
-        (None, Takes::Several | Takes::Figures) => row.takes.part().split(text).1,
+        (None, FieldTakes::Several | FieldTakes::Figures) => row.takes.part().split(text).1,
         // A choice that stands there in full is one of all.
         (None, _) if all.iter().any(|o| o.name == text) => "",
         (None, _) => text,
@@ -217,8 +217,8 @@ pub fn offers(table: &Table, ctx: &Ctx, filling: &Filling) -> Vec<Offer> {
 }
 
 /// Steps through the choices of the field in hand; false where it is none.
-pub fn step(table: &Table, ctx: &Ctx, filling: &mut Filling, by: isize) -> bool {
-    let Some(row) = table.rows.get(filling.form.at).filter(|r| r.takes == Takes::Choice) else {
+pub fn step(table: &FormTable, ctx: &Ctx, filling: &mut Filling, by: isize) -> bool {
+    let Some(row) = table.rows.get(filling.form.at).filter(|r| r.takes == FieldTakes::Choice) else {
         return false;
     };
     let names = names(row, &sight(ctx, filling));
@@ -237,16 +237,16 @@ pub fn step(table: &Table, ctx: &Ctx, filling: &mut Filling, by: isize) -> bool 
 }
 
 /// Completes the field in hand; false where there is nothing to complete.
-pub fn complete(table: &Table, ctx: &Ctx, filling: &mut Filling) -> bool {
+pub fn complete(table: &FormTable, ctx: &Ctx, filling: &mut Filling) -> bool {
     let Some(row) = table.rows.get(filling.form.at) else { return false };
     let names = names(row, &sight(ctx, filling));
     filling.form.complete(&names, row.takes.part())
 }
 
 /// Puts an offer into the field in hand, as a click does.
-pub fn put_offer(table: &Table, ctx: &Ctx, filling: &mut Filling, n: usize) {
+pub fn put_offer(table: &FormTable, ctx: &Ctx, filling: &mut Filling, n: usize) {
     let Some(offer) = offers(table, ctx, filling).into_iter().nth(n) else { return };
-    let part = table.rows.get(filling.form.at).map_or(Part::Whole, |r| r.takes.part());
+    let part = table.rows.get(filling.form.at).map_or(NamePart::Whole, |r| r.takes.part());
     let is_own = filling.form.entries.get(filling.form.at).is_some_and(|e| e.is_own);
     let (before, _) = part.split(if is_own { filling.form.text() } else { "" });
     let text = format!("{before}{}", offer.name);
@@ -256,9 +256,9 @@ pub fn put_offer(table: &Table, ctx: &Ctx, filling: &mut Filling, n: usize) {
 }
 
 /// How the text of a row is read.
-fn read(row: &Row, seen: &Sight, n: usize) -> Result<String, String> {
+fn read(row: &FormRow, seen: &Sight, n: usize) -> Result<String, String> {
     let text = seen.text(n);
-    if row.takes == Takes::Choice && !text.is_empty() {
+    if row.takes == FieldTakes::Choice && !text.is_empty() {
         let names = names(row, seen);
         if !names.iter().any(|name| name.trim() == text) {
             let some: Vec<&str> = names.iter().take(7).map(String::as_str).collect();
@@ -270,15 +270,16 @@ fn read(row: &Row, seen: &Sight, n: usize) -> Result<String, String> {
 }
 
 /// A whole entry in the field in hand.
-fn one_line(table: &Table, ctx: &Ctx, filling: &Filling) -> OneLine {
+fn one_line(table: &FormTable, ctx: &Ctx, filling: &Filling) -> OneLine {
     let at = filling.form.at;
     let entry = filling.form.entries.get(at).filter(|e| e.is_own)?;
     (table.one_line)(&sight(ctx, filling), at, entry.field.text().trim())
 }
 
 /// The form with the entry of one line spread over its fields.
-fn spread(table: &Table, ctx: &Ctx, filling: &Filling, texts: &[String]) -> Filling {
-    let mut whole = Filling { what: filling.what.clone(), form: Form::of(table.rows.len(), filling.form.at) };
+fn spread(table: &FormTable, ctx: &Ctx, filling: &Filling, texts: &[String]) -> Filling {
+    let mut whole =
+        Filling { what: filling.what.clone(), form: FormState::of(table.rows.len(), filling.form.at) };
     for (n, text) in texts.iter().enumerate() {
         whole.form.put(n, text);
     }
@@ -287,7 +288,7 @@ fn spread(table: &Table, ctx: &Ctx, filling: &Filling, texts: &[String]) -> Fill
 }
 
 /// What stands in every field, joined, as one line reads it.
-fn all_words(table: &Table, ctx: &Ctx, filling: &Filling) -> Result<String, String> {
+fn all_words(table: &FormTable, ctx: &Ctx, filling: &Filling) -> Result<String, String> {
     let seen = sight(ctx, filling);
     let mut all = Vec::new();
     for (n, row) in rows_there(table, filling) {
@@ -297,14 +298,14 @@ fn all_words(table: &Table, ctx: &Ctx, filling: &Filling) -> Result<String, Stri
     Ok(all.join(", "))
 }
 
-fn rows_there<'a>(table: &'a Table, filling: &Filling) -> impl Iterator<Item = (usize, &'a Row)> {
+fn rows_there<'a>(table: &'a FormTable, filling: &Filling) -> impl Iterator<Item = (usize, &'a FormRow)> {
     let there: Vec<bool> = filling.form.entries.iter().map(|e| e.is_there).collect();
     table.rows.iter().enumerate().filter(move |(n, _)| there.get(*n).copied().unwrap_or(false))
 }
 
 /// A field as it is shown.
 #[derive(Clone, Debug)]
-pub struct Line {
+pub struct FieldLine {
     /// Which row of the table.
     pub row: usize,
     /// What it is called.
@@ -320,11 +321,11 @@ pub struct Line {
 }
 
 /// Every field that is there.
-pub fn lines(table: &Table, ctx: &Ctx, filling: &Filling) -> Vec<Line> {
+pub fn lines(table: &FormTable, ctx: &Ctx, filling: &Filling) -> Vec<FieldLine> {
     let seen = sight(ctx, filling);
     let whole = one_line(table, ctx, filling)
         .map(|texts| texts.and_then(|texts| all_words(table, ctx, &spread(table, ctx, filling, &texts))));
-    let line = |(n, row): (usize, &Row)| {
+    let line = |(n, row): (usize, &FormRow)| {
         let entry = filling.form.entries.get(n);
         let in_hand = n == filling.form.at;
         let read = match &whole {
@@ -342,14 +343,14 @@ pub fn lines(table: &Table, ctx: &Ctx, filling: &Filling) -> Vec<Line> {
         };
         let text = entry.map_or(String::new(), |e| e.field.text().to_owned());
         let fits = entry.is_some_and(|e| !e.is_own);
-        Line { row: n, word: row.word, text, fits, echo, hint: row.hint }
+        FieldLine { row: n, word: row.word, text, fits, echo, hint: row.hint }
     };
     rows_there(table, filling).map(line).collect()
 }
 
 /// What Enter comes to.
 #[derive(Debug)]
-pub enum Step {
+pub enum FormStep {
     /// Another field is in hand, or a sentence says why not.
     On,
     /// The form is whole: this is to be taken.
@@ -358,23 +359,23 @@ pub enum Step {
 
 /// Enter: takes the field in hand and goes to the next one; after the last the form is whole. An entry typed as one line is
 /// whole at once.
-pub fn enter(table: &Table, ctx: &Ctx, filling: &mut Filling) -> Step {
+pub fn enter(table: &FormTable, ctx: &Ctx, filling: &mut Filling) -> FormStep {
     if let Some(texts) = one_line(table, ctx, filling) {
         return match texts {
             Ok(texts) => whole(table, ctx, filling, spread(table, ctx, filling, &texts)),
             Err(why) => {
                 filling.form.refused = Some(why);
-                Step::On
+                FormStep::On
             }
         };
     }
     let at = filling.form.at;
     if let Err(why) = vet(table, ctx, filling, at) {
         filling.form.refused = Some(why);
-        return Step::On;
+        return FormStep::On;
     }
     let full = filling.form.entries.get(at).map(|e| e.value.clone());
-    if table.rows.get(at).is_some_and(|r| r.takes == Takes::Choice)
+    if table.rows.get(at).is_some_and(|r| r.takes == FieldTakes::Choice)
         && filling.form.entries.get(at).is_some_and(|e| e.is_own)
     {
         filling.form.put(at, full.as_deref().unwrap_or_default());
@@ -383,14 +384,14 @@ pub fn enter(table: &Table, ctx: &Ctx, filling: &mut Filling) -> Step {
     match filling.form.neighbour(1) {
         Some(next) => {
             filling.form.go(next);
-            Step::On
+            FormStep::On
         }
         None => keep(table, ctx, filling),
     }
 }
 
 /// Takes the form as it stands; the first field that is wrong is in hand then, and says why.
-pub fn keep(table: &Table, ctx: &Ctx, filling: &mut Filling) -> Step {
+pub fn keep(table: &FormTable, ctx: &Ctx, filling: &mut Filling) -> FormStep {
     if let Some(Ok(texts)) = one_line(table, ctx, filling) {
         return whole(table, ctx, filling, spread(table, ctx, filling, &texts));
     }
@@ -398,28 +399,28 @@ pub fn keep(table: &Table, ctx: &Ctx, filling: &mut Filling) -> Step {
         if let Err(why) = vet(table, ctx, filling, n) {
             filling.form.go(n);
             filling.form.refused = Some(why);
-            return Step::On;
+            return FormStep::On;
         }
     }
-    Step::Whole(filling.clone())
+    FormStep::Whole(filling.clone())
 }
 
 /// An entry of one line, each part of it vetted. Where one is wrong the parts stand in their fields, the wrong one in hand.
-fn whole(table: &Table, ctx: &Ctx, filling: &mut Filling, mut entry: Filling) -> Step {
+fn whole(table: &FormTable, ctx: &Ctx, filling: &mut Filling, mut entry: Filling) -> FormStep {
     entry.form.asked.clone_from(&filling.form.asked);
     for (n, _) in rows_there(table, &entry).collect::<Vec<_>>() {
         if let Err(why) = vet(table, ctx, &mut entry, n) {
             entry.form.go(n);
             entry.form.refused = Some(why);
             *filling = entry;
-            return Step::On;
+            return FormStep::On;
         }
     }
-    Step::Whole(entry)
+    FormStep::Whole(entry)
 }
 
 /// Whether a field can be taken as it stands. What can be read but is hardly meant is asked about once.
-fn vet(table: &Table, ctx: &Ctx, filling: &mut Filling, n: usize) -> Result<(), String> {
+fn vet(table: &FormTable, ctx: &Ctx, filling: &mut Filling, n: usize) -> Result<(), String> {
     let Some(row) = table.rows.get(n) else { return Ok(()) };
     let seen = sight(ctx, filling);
     read(row, &seen, n)?;
@@ -437,16 +438,16 @@ fn vet(table: &Table, ctx: &Ctx, filling: &mut Filling, n: usize) -> Result<(), 
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn take(table: &Table, ctx: &Ctx, filling: &Filling) -> Replies {
+pub fn take_form(table: &FormTable, ctx: &Ctx, filling: &Filling) -> Replies {
     (table.take)(&sight(ctx, filling))
 }
 
 /// The form for one more.
-pub fn again(table: &Table, ctx: &Ctx, filling: &Filling) -> Option<FormFor> {
+pub fn again(table: &FormTable, ctx: &Ctx, filling: &Filling) -> Option<FormFor> {
     (table.again)(&sight(ctx, filling))
 }
 
 /// The heading.
-pub fn title(table: &Table, ctx: &Ctx, filling: &Filling) -> String {
+pub fn title(table: &FormTable, ctx: &Ctx, filling: &Filling) -> String {
     (table.title)(&sight(ctx, filling))
 }

@@ -4,11 +4,11 @@ use super::mats::new_card;
 use super::palette::new_swatch;
 use super::stock::{new_class, new_line, new_offcut, new_sale, pack_forms, receive, receive_marked};
 use super::trimmer;
-use crate::app::panes::form::Table;
+use crate::app::panes::form::FormTable;
 use crate::app::state::forms::FormFor;
 
 /// The table of a form.
-pub fn table(what: &FormFor) -> &'static Table {
+pub fn table(what: &FormFor) -> &'static FormTable {
     match what {
         FormFor::NewLine(_) => &new_line::TABLE,
         FormFor::Receive(_) | FormFor::Arrived(_) => &receive::TABLE,

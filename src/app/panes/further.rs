@@ -54,7 +54,7 @@ pub fn solved(pane: &mut YieldPane, number: u64, found: &FurtherFound) -> bool {
 }
 
 /// Runs a command that opens an answer, or one of the view.
-pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_further(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let rows = pane.further.rows();
     let step = match id {

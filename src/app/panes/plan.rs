@@ -169,7 +169,7 @@ fn show_booked(pane: &mut YieldPane, ctx: &Ctx) {
 }
 
 /// Runs a command of this view.
-pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Replies {
+pub fn run_plan(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Replies {
     use CommandId as Id;
     match id {
         Id::PlanLeftovers => {

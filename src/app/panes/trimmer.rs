@@ -5,7 +5,7 @@ use crate::app::ctx::Ctx;
 use crate::app::effect::Effect;
 use crate::app::overlay::Purpose;
 use crate::app::panes::asked;
-use crate::app::panes::form::{Offer, OneLine, Read, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldReader, FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reading::read_length;
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
@@ -28,7 +28,7 @@ const NONE: &str = "none";
 pub const MOST_A_STROKE: u32 = 50;
 
 /// The form: five measures, then how paper is set, how the blade runs and how a test strip came out.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |_| "Your trimmer".to_owned(),
     rows: &ROWS,
     start: |_| 0,
@@ -44,21 +44,21 @@ const TEST_SET: usize = 7;
 const TEST_MEASURED: usize = 8;
 const CORRECTS: usize = 9;
 
-static ROWS: [Row; 10] = [
+static ROWS: [FormRow; 10] = [
     measure(0, "longest cut", "how far the blade runs; none for no limit"),
     measure(1, "largest setting", "the largest distance that it can be set to; none for no limit"),
     measure(2, "finest mark", "the finest mark of its rule, such as 1/16"),
     measure(3, "smallest shave", "the thinnest strip that it still cuts clean off"),
     measure(4, "smallest strip", "pieces this narrow, or narrower, are hard to hold: they are cut last"),
-    Row::new("paper set", "what you lay the paper against for a length", |_, t| {
+    FormRow::new("paper set", "what you lay the paper against for a length", |_, t| {
         set_by(t).map(|by| by.told().to_owned())
     })
     .fits(|s| trimmer(s).profile.set_by.name().to_owned())
-    .offers(Takes::Choice, |_| SetBy::ALL.map(|by| Offer::new(by.name(), by.told())).to_vec()),
-    Row::new("blade", "how the blade runs", |_, t| blade(t).map(|b| b.told().to_owned()))
+    .offers(FieldTakes::Choice, |_| SetBy::ALL.map(|by| Offer::new(by.name(), by.told())).to_vec()),
+    FormRow::new("blade", "how the blade runs", |_, t| blade(t).map(|b| b.told().to_owned()))
         .fits(|s| trimmer(s).profile.blade.name().to_owned())
-        .offers(Takes::Choice, |_| Blade::ALL.map(|b| Offer::new(b.name(), b.told())).to_vec()),
-    Row::new(
+        .offers(FieldTakes::Choice, |_| Blade::ALL.map(|b| Offer::new(b.name(), b.told())).to_vec()),
+    FormRow::new(
         "test strip set to",
         "cut one strip to see how true it cuts, say 4; or leave it empty",
         |s, t| {
@@ -69,19 +69,19 @@ static ROWS: [Row; 10] = [
         },
     )
     .fits(|s| test(s, |test| test.set)),
-    Row::new("it measured", "what that strip measures, such as 4 1/32", |s, t| {
+    FormRow::new("it measured", "what that strip measures, such as 4 1/32", |s, t| {
         let test = test_strip(s.text(TEST_SET), t, s.ctx.unit)?;
         Ok(test.map_or_else(|| "none cut".to_owned(), |test| comes_out(test, s.ctx.unit)))
     })
     .fits(|s| test(s, |test| test.measured))
     .where_(|s| !s.text(TEST_SET).is_empty()),
-    Row::new("take it off", "yes takes the error off every setting that is shown", |_, t| {
+    FormRow::new("take it off", "yes takes the error off every setting that is shown", |_, t| {
         yes(t).map(|y| {
             if y { "settings are shown without it" } else { "it is said with each setting" }.to_owned()
         })
     })
     .fits(|s| if trimmer(s).profile.corrects { YES } else { NO }.to_owned())
-    .offers(Takes::Choice, |_| {
+    .offers(FieldTakes::Choice, |_| {
         vec![Offer::new(NO, "say the error with each setting"), Offer::new(YES, "take it off each setting")]
     })
     .where_(|s| !s.text(TEST_SET).is_empty()),
@@ -150,8 +150,8 @@ fn profile(text: &[&str], unit: Unit) -> Result<TrimmerProfile, String> {
 }
 
 /// One of the five measures.
-const fn measure(n: usize, word: &'static str, hint: &'static str) -> Row {
-    const READS: [Read; 5] = [
+const fn measure(n: usize, word: &'static str, hint: &'static str) -> FormRow {
+    const READS: [FieldReader; 5] = [
         |s, t| one(s, 0, t),
         |s, t| one(s, 1, t),
         |s, t| one(s, 2, t),
@@ -160,8 +160,8 @@ const fn measure(n: usize, word: &'static str, hint: &'static str) -> Row {
     ];
     const FITS: [fn(&Sight) -> String; 5] =
         [|s| now(s, 0), |s| now(s, 1), |s| now(s, 2), |s| now(s, 3), |s| now(s, 4)];
-    let row = Row::new(word, hint, READS[n]).fits(FITS[n]);
-    if n < 2 { row.offers(Takes::Text, |_| vec![Offer::new(NONE, "no limit")]) } else { row }
+    let row = FormRow::new(word, hint, READS[n]).fits(FITS[n]);
+    if n < 2 { row.offers(FieldTakes::Text, |_| vec![Offer::new(NONE, "no limit")]) } else { row }
 }
 
 fn trimmer(s: &Sight) -> Trimmer {

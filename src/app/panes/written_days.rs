@@ -5,7 +5,7 @@ use crate::app::overlay::Purpose;
 use crate::app::panes::stock::classes::DAY;
 use crate::app::state::palette::{ItemField as SwatchItemField, PaletteText};
 use crate::app::state::stock::texts::{PackField, StockText};
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 use crate::domain::stock::field::Field;
 use jiff::civil::Date;
 
@@ -22,7 +22,7 @@ pub fn in_full(purpose: &Purpose, text: &str, today: Date) -> Result<String, Str
             | StockText::BookingDay(_)
             | StockText::ListLast
             | StockText::ListFirst,
-        ) => days::read(text, today, Way::Ahead).map(|d| d.to_string()),
+        ) => days::read(text, today, DayWay::Ahead).map(|d| d.to_string()),
         Purpose::Stock(
             StockText::State(_)
             | StockText::ItemField(Field::State, _)
@@ -39,7 +39,7 @@ fn state(text: &str, today: Date) -> Result<String, String> {
     if !["leaving", "arriving"].contains(&word.to_lowercase().as_str()) {
         return Ok(text.to_owned());
     }
-    days::read(day, today, Way::Ahead).map(|d| format!("{word} {d}"))
+    days::read(day, today, DayWay::Ahead).map(|d| format!("{word} {d}"))
 }
 
 #[cfg(test)]

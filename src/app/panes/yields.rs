@@ -16,7 +16,7 @@ use crate::app::state::yields::YieldChoice;
 use crate::app::state::yields::YieldText;
 use crate::app::state::yields::{SheetChoice, YieldPane, step_rows};
 
-use crate::app::action::{Chart, Solved};
+use crate::app::action::{ShownChart, Solved};
 use crate::app::commands::CommandId;
 use crate::app::input::list::{Cursor, Move, PAGE};
 use crate::app::overlay::{Echo, PickRow, Purpose, Target};
@@ -67,13 +67,13 @@ pub fn solved(pane: &mut YieldPane, number: u64, solved: Solved) -> Option<Reply
     None
 }
 
-fn cell_of(chart: &Chart, piece: Size) -> Option<(usize, usize)> {
+fn cell_of(chart: &ShownChart, piece: Size) -> Option<(usize, usize)> {
     let at = chart.cells.iter().position(|c| c.size == piece)?;
     Some((at / chart.side(), at % chart.side()))
 }
 
 /// Runs a command of this pane.
-pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_yields(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let mut replies = match id {
         Id::CutLog => bench::open_log(pane, ctx),
@@ -86,7 +86,7 @@ pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::Strips
         | Id::ScrapGives
         | Id::MostCards
-        | Id::FromBin => return further::run(pane, ctx, id),
+        | Id::FromBin => return further::run_further(pane, ctx, id),
         Id::Sheet | Id::ChartSheet => vec![sheets(ctx)],
         Id::Piece
         | Id::SheetSize
@@ -217,7 +217,7 @@ pub fn take_over(pane: &mut YieldPane, given: Handover) -> Vec<Reply> {
 }
 
 /// Takes a chosen row.
-pub fn take(pane: &mut YieldPane, ctx: &Ctx, choice: YieldChoice) -> Vec<Reply> {
+pub fn take_choice(pane: &mut YieldPane, ctx: &Ctx, choice: YieldChoice) -> Vec<Reply> {
     match choice {
         YieldChoice::Paper(id) => {
             SheetChoice::of_item(ctx.book, id).map_or_else(Vec::new, |choice| take_sheet(pane, choice))

@@ -1,18 +1,18 @@
 //! What a person chooses about pages beside their kind and paper: a line and a code of their own, how labels lie on
 //! their sheet, what is on the back of a chart. Decides which choices a kind has and what may be typed into them.
 
-pub use crate::app::state::print::Line;
+pub use crate::app::state::print::PrintLine;
 
 use super::{PageKind, PrintDesk};
 use crate::app::model::Model;
 use crate::domain::cards::post;
 use crate::domain::cutting::chart::ChartRange;
 use crate::domain::pages::chart::{Asked, Pocket};
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::pages::label_sheet::{self, LabelSheet};
-use crate::domain::pages::labels::{self, Run};
+use crate::domain::pages::labels::{self, LabelRun};
 use crate::domain::pages::shelf;
-use crate::domain::pages::trios::Form;
+use crate::domain::pages::trios::StripForm;
 use crate::domain::sheet::{Sheet, parse_sheet};
 
 /// Longest line at the foot, in characters: more would be cut off on any page.
@@ -28,7 +28,7 @@ pub struct ChoiceRow {
     /// What is chosen, in words.
     pub value: String,
     /// The line it is typed into, where it is typed.
-    pub line: Option<Line>,
+    pub line: Option<PrintLine>,
 }
 
 /// The choices that the kind in view has, in the order shown.
@@ -44,9 +44,9 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
             name => name,
         };
         rows.push(row(PRINTER, "printer", printer, None));
-        rows.push(row('y', "copies", desk.copies.max(1).to_string(), Some(Line::Copies)));
+        rows.push(row('y', "copies", desk.copies.max(1).to_string(), Some(PrintLine::Copies)));
         let range = if desk.range.is_empty() { "all" } else { desk.range.as_str() };
-        rows.push(row('u', "pages", range.to_owned(), Some(Line::Range)));
+        rows.push(row('u', "pages", range.to_owned(), Some(PrintLine::Range)));
     }
     match desk.kind() {
         PageKind::Labels | PageKind::KitLabels | PageKind::ShelfLabels => {
@@ -56,9 +56,9 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
                 's',
                 "start",
                 format!("label {} of {}", c.run.start, sheet.count()),
-                Some(Line::Start),
+                Some(PrintLine::Start),
             ));
-            rows.push(row('n', "nudge", nudge_words(&c.run), Some(Line::Nudge)));
+            rows.push(row('n', "nudge", nudge_words(&c.run), Some(PrintLine::Nudge)));
             rows.push(row('o', "outlines", if c.run.outlines { "test page" } else { "no" }.to_owned(), None));
             if desk.kind() == PageKind::Labels {
                 rows.push(row(
@@ -73,7 +73,7 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
             return rows;
         }
         PageKind::Chart => {
-            rows.push(row('s', "sheet", chart_sheet_of(model).name, Some(Line::Sheet)));
+            rows.push(row('s', "sheet", chart_sheet_of(model).name, Some(PrintLine::Sheet)));
             let form = match c.pocket {
                 None => "wall",
                 Some(Pocket::Steps) => "pocket, four a page",
@@ -82,7 +82,7 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
             rows.push(row('o', "form", form.to_owned(), None));
             if c.pocket.is_none() {
                 rows.push(row('a', "sizes", if c.all_sizes { "all" } else { "one page" }.to_owned(), None));
-                rows.push(row('b', "back", or_none(&c.back), Some(Line::Back)));
+                rows.push(row('b', "back", or_none(&c.back), Some(PrintLine::Back)));
             }
         }
         PageKind::Trios => {
@@ -96,8 +96,8 @@ pub fn rows(model: &Model, desk: &PrintDesk) -> Vec<ChoiceRow> {
         let short = post::find(&home).map_or(home.clone(), |rules| rules.short.clone());
         rows.push(row('h', "post", short, None));
     }
-    rows.push(row('w', "foot", or_none(&c.footer), Some(Line::Foot)));
-    rows.push(row('x', "code", or_none(&c.code), Some(Line::Code)));
+    rows.push(row('w', "foot", or_none(&c.footer), Some(PrintLine::Foot)));
+    rows.push(row('x', "code", or_none(&c.code), Some(PrintLine::Code)));
     rows
 }
 
@@ -112,9 +112,9 @@ pub fn printer_of(model: &Model, desk: &PrintDesk) -> String {
 ///
 /// # Errors
 /// The sentence that refuses it; nothing is changed then.
-pub fn take_ticket(desk: &mut PrintDesk, line: Line, text: &str) -> Result<(), String> {
+pub fn take_ticket(desk: &mut PrintDesk, line: PrintLine, text: &str) -> Result<(), String> {
     let text: String = text.split_whitespace().collect();
-    if line == Line::Copies {
+    if line == PrintLine::Copies {
         return match text.parse::<u32>() {
             Ok(copies) if (1..=99).contains(&copies) => {
                 desk.copies = copies;
@@ -124,7 +124,7 @@ pub fn take_ticket(desk: &mut PrintDesk, line: Line, text: &str) -> Result<(), S
         };
     }
     let count = match &desk.preview {
-        super::Preview::Pages(pages) => pages.pages.len(),
+        super::PagePreview::Pages(pages) => pages.pages.len(),
         _ => usize::MAX,
     };
     let is_page = |t: &str| t.parse::<usize>().is_ok_and(|n| (1..=count).contains(&n));
@@ -141,7 +141,7 @@ pub fn take_ticket(desk: &mut PrintDesk, line: Line, text: &str) -> Result<(), S
     Ok(())
 }
 
-fn nudge_words(run: &Run) -> String {
+fn nudge_words(run: &LabelRun) -> String {
     match (run.right, run.down) {
         (0, 0) => "none".to_owned(),
         (right, down) => format!("{} mm", labels::show_nudge(right, down)),
@@ -149,15 +149,15 @@ fn nudge_words(run: &Run) -> String {
 }
 
 /// The label sheet that is chosen: the usual one of the paper where none is, or where it is known no more.
-pub fn label_sheet_of(model: &Model, paper: Paper) -> &LabelSheet {
+pub fn label_sheet_of(model: &Model, paper: PrintPaper) -> &LabelSheet {
     let all = || model.label_sheets.iter().chain(label_sheet::built_in());
     let named = |name: &str| all().find(move |s| label_sheet::is_named(s, name));
-    let usual = if paper == Paper::A4 { "a4 21" } else { "letter 30" };
+    let usual = if paper == PrintPaper::A4 { "a4 21" } else { "letter 30" };
     named(&model.print.label_sheet).or_else(|| named(usual)).unwrap_or(&label_sheet::built_in()[0])
 }
 
 /// The label sheet of kit labels: the one chosen, else the one with the most labels that hold all lines of a kit.
-pub fn kit_sheet_of(model: &Model, paper: Paper) -> &LabelSheet {
+pub fn kit_sheet_of(model: &Model, paper: PrintPaper) -> &LabelSheet {
     let all = || model.label_sheets.iter().chain(label_sheet::built_in());
     let chosen = all().find(|s| label_sheet::is_named(s, &model.print.kit_sheet));
     let usual = || {
@@ -177,9 +177,9 @@ fn sheet_of<'a>(model: &'a Model, desk: &PrintDesk) -> &'a LabelSheet {
 }
 
 /// The postal rules of the person's country: those chosen, else the usual ones of the paper.
-pub fn home_of(model: &Model, paper: Paper) -> String {
+pub fn home_of(model: &Model, paper: PrintPaper) -> String {
     let chosen = post::all().iter().find(|rules| rules.id == model.print.home);
-    chosen.map_or_else(|| post::usual(paper == Paper::A4).to_owned(), |rules| rules.id.clone())
+    chosen.map_or_else(|| post::usual(paper == PrintPaper::A4).to_owned(), |rules| rules.id.clone())
 }
 
 /// The sheet on the back of the chart, if any. One that cannot be read any more is none.
@@ -259,7 +259,7 @@ pub fn flip(model: &mut Model, desk: &PrintDesk, key: char) -> bool {
         'a' => c.only_arriving = !c.only_arriving,
         't' => c.patches = !c.patches,
         'e' => c.blank = !c.blank,
-        _ => c.form = if c.form == Form::Ring { Form::Fan } else { Form::Ring },
+        _ => c.form = if c.form == StripForm::Ring { StripForm::Fan } else { StripForm::Ring },
     }
     true
 }
@@ -284,20 +284,20 @@ fn next_label_sheet(model: &mut Model, desk: &PrintDesk) {
 }
 
 /// The line that a key opens for the kind in view, with what stands in it.
-pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(Line, String)> {
+pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(PrintLine, String)> {
     let row = rows(model, desk).into_iter().find(|row| row.key == key)?;
     let c = &model.print;
     let line = row.line?;
     let text = match line {
-        Line::File => return None,
-        Line::Copies => desk.copies.max(1).to_string(),
-        Line::Range => desk.range.clone(),
-        Line::Foot => c.footer.clone(),
-        Line::Code => c.code.clone(),
-        Line::Start => c.run.start.to_string(),
-        Line::Nudge => labels::show_nudge(c.run.right, c.run.down),
-        Line::Sheet => c.sheet.clone(),
-        Line::Back => c.back.clone(),
+        PrintLine::File => return None,
+        PrintLine::Copies => desk.copies.max(1).to_string(),
+        PrintLine::Range => desk.range.clone(),
+        PrintLine::Foot => c.footer.clone(),
+        PrintLine::Code => c.code.clone(),
+        PrintLine::Start => c.run.start.to_string(),
+        PrintLine::Nudge => labels::show_nudge(c.run.right, c.run.down),
+        PrintLine::Sheet => c.sheet.clone(),
+        PrintLine::Back => c.back.clone(),
     };
     Some((line, text))
 }
@@ -306,12 +306,12 @@ pub fn line_of(model: &Model, desk: &PrintDesk, key: char) -> Option<(Line, Stri
 ///
 /// # Errors
 /// The sentence that refuses it; nothing is changed then.
-pub fn take(model: &mut Model, desk: &PrintDesk, line: Line, text: &str) -> Result<(), String> {
+pub fn take_line(model: &mut Model, desk: &PrintDesk, line: PrintLine, text: &str) -> Result<(), String> {
     let text = text.trim();
     match line {
         // The printer's own are taken by the desk.
-        Line::File | Line::Copies | Line::Range => {}
-        Line::Foot => {
+        PrintLine::File | PrintLine::Copies | PrintLine::Range => {}
+        PrintLine::Foot => {
             let many = text.chars().count();
             if many > LONGEST_FOOT {
                 return Err(format!(
@@ -321,22 +321,22 @@ pub fn take(model: &mut Model, desk: &PrintDesk, line: Line, text: &str) -> Resu
             text.clone_into(&mut model.print.footer);
         }
         // How long a code may be is known where it is drawn: the preview refuses a longer one.
-        Line::Code => text.clone_into(&mut model.print.code),
-        Line::Start => {
+        PrintLine::Code => text.clone_into(&mut model.print.code),
+        PrintLine::Start => {
             let start = labels::read_start(text, sheet_of(model, desk));
             model.print.run.start = start.map_err(|e| format!("Not taken: {e}."))?;
         }
-        Line::Nudge => {
+        PrintLine::Nudge => {
             let (right, down) = labels::read_nudge(text).map_err(|e| format!("Not taken: {e}."))?;
             (model.print.run.right, model.print.run.down) = (right, down);
         }
-        Line::Sheet => {
+        PrintLine::Sheet => {
             if !text.is_empty() {
                 sheet_named(model, text).map_err(|e| format!("The sheet is not taken: {e}."))?;
             }
             text.clone_into(&mut model.print.sheet);
         }
-        Line::Back => {
+        PrintLine::Back => {
             if !text.is_empty() {
                 sheet_named(model, text).map_err(|e| format!("The back is not taken: {e}."))?;
             }

@@ -6,7 +6,7 @@ mod step_words;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
-use crate::domain::cutting::plan_words::{self, Kept};
+use crate::domain::cutting::plan_words::{self, KeptLeftover};
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
@@ -227,7 +227,7 @@ impl BenchRun {
             let n = last.min(to).saturating_sub(first.max(from));
             first = last;
             if n > 0 {
-                take(&mut cut, sheet, n);
+                take_sheets(&mut cut, sheet, n);
                 leave(&mut cut, sheet, n, self.keep);
                 follow_plan(&mut cut, sheet, n);
             }
@@ -308,7 +308,7 @@ impl BenchRun {
             CutPart::Offcut if leftover::is_kept(size, self.keep) => {
                 let grain = spot.sheet.grain.of_part(spot.sheet.size, size);
                 let paper = spot.sheet.paper_name.clone();
-                Kept { paper, size: size.upright(), grain, count: n }.words(unit)
+                KeptLeftover { paper, size: size.upright(), grain, count: n }.words(unit)
             }
             CutPart::Offcut => "waste".to_owned(),
         };
@@ -343,14 +343,14 @@ impl BenchRun {
     }
 
     /// What is left to keep of all its sheets.
-    pub fn kept(&self) -> Vec<Kept> {
+    pub fn kept(&self) -> Vec<KeptLeftover> {
         let mut all = Vec::new();
         for sheet in self.sheets.iter().filter(|s| s.paper.is_some() || s.source == PaperSource::Loose) {
             let left = sheet.layout.offcuts.iter().map(|o| (o.size, sheet.grain.of_part(sheet.size, o.size)));
             plan_words::keep(&mut all, &sheet.paper_name, left, sheet.copies, self.keep);
         }
         for gone in &self.gone {
-            let is_it = |k: &&mut Kept| {
+            let is_it = |k: &&mut KeptLeftover| {
                 k.paper == gone.paper_name && k.size == gone.size && k.grain == gone.grain && k.count > 0
             };
             if let Some(kept) = all.iter_mut().find(is_it) {
@@ -374,7 +374,7 @@ impl BenchRun {
 }
 
 /// Counts sheets as taken.
-pub fn take(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
+pub fn take_sheets(cut: &mut CutSheets, sheet: &BenchSheet, n: u32) {
     if n == 0 {
         return;
     }

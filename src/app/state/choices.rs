@@ -12,9 +12,9 @@ use crate::domain::cutting::chart::ChartRange;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::sheet_order::SheetOrder;
 use crate::domain::length::Unit;
-use crate::domain::library::base::Base;
+use crate::domain::library::base::TrioBase;
 use crate::domain::library::shown::ShelfOrder;
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::screen::{Signs, ThemeChoice};
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
@@ -61,7 +61,7 @@ pub enum Chosen {
     /// The scheme of trios.
     Scheme(Option<Scheme>),
     /// What trios go with.
-    TrioBase(Base),
+    TrioBase(TrioBase),
     /// Trios from what is on hand only.
     TriosOnHand(bool),
     /// Leaving colours first.
@@ -89,7 +89,7 @@ pub enum Chosen {
     /// How lines are drawn.
     Signs(Signs),
     /// The paper in the printer.
-    Paper(Paper),
+    Paper(PrintPaper),
     /// The mouse.
     Mouse(bool),
 }
@@ -107,7 +107,7 @@ pub enum AskedFor {
 
 /// A choice that was changed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Change {
+pub struct ChangedChoice {
     /// As it was.
     pub was: Chosen,
     /// As it became.

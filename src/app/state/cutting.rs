@@ -1,7 +1,7 @@
 //! What comes to the plan and to the bench from outside: news of the planner, what was spoiled.
 
 use crate::domain::cutting::plan::Plan;
-use crate::domain::cutting::planner::Progress;
+use crate::domain::cutting::planner::PlanProgress;
 use crate::domain::size::Size;
 
 /// What was spoiled.
@@ -17,7 +17,7 @@ pub enum Spoiled {
 #[derive(Clone, Debug)]
 pub enum PlanNews {
     /// A round is done; so many thousandths of the time are gone.
-    Progress(Progress, u16),
+    Progress(PlanProgress, u16),
     /// A better plan.
     Better(Box<Plan>),
     /// The end: the best plan, or the sentence of a fault.

@@ -1,6 +1,6 @@
 //! Which forms there are, and one that is being filled in.
 
-use crate::app::input::form::Form;
+use crate::app::input::form::FormState;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::stock::{AssortmentId, ItemId, OrderId, ProjectId};
 
@@ -56,5 +56,5 @@ pub struct Filling {
     /// What for.
     pub what: FormFor,
     /// What stands in it.
-    pub form: Form,
+    pub form: FormState,
 }

@@ -6,7 +6,7 @@ use super::trio::Listed;
 use super::views::PaletteView;
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
-use crate::domain::colour::adapt::White;
+use crate::domain::colour::adapt::LabWhite;
 use crate::domain::colour::nearest;
 use crate::domain::colour::photo::CUT;
 use crate::domain::colour::scheme::Scheme;
@@ -15,10 +15,10 @@ use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::said::NoTrio;
 use crate::domain::colour::vision::{Deficiency, Eyes};
 use crate::domain::colour::wheel::Wheel;
-use crate::domain::library::base::Base;
-use crate::domain::library::change::Field;
-use crate::domain::library::import::Import;
-use crate::domain::library::papers::Side;
+use crate::domain::library::base::TrioBase;
+use crate::domain::library::change::SwatchField;
+use crate::domain::library::import::SwatchImport;
+use crate::domain::library::papers::PaperSide;
 use crate::domain::library::shown::{ShelfOrder, shown};
 use crate::domain::stock::{Item, ItemId, SwatchId, TrioId};
 use std::collections::BTreeMap;
@@ -59,7 +59,7 @@ pub struct PalettePane {
     /// Which scheme of trios is shown; `None` for all.
     pub scheme: Option<Scheme>,
     /// What the trios go with.
-    pub base: Base,
+    pub base: TrioBase,
     /// Only what is on the shelf may join a trio.
     pub trios_on_hand: bool,
     /// Trios that use up what is leaving come first.
@@ -91,11 +91,11 @@ pub struct PalettePane {
     /// The view that a photo lies over.
     pub under: PaletteView,
     /// The colour that was asked for last, and the swatches nearest to it.
-    pub asked: Option<Asked>,
+    pub asked: Option<TypedColour>,
     /// The photo that was read last, until its view is closed.
     pub photo: Option<PhotoView>,
     /// A list of colours that waits to be brought in.
-    pub import: Option<Import>,
+    pub import: Option<SwatchImport>,
 }
 
 impl Default for PalettePane {
@@ -112,7 +112,7 @@ impl Default for PalettePane {
             vision: None,
             severity: 100,
             scheme: None,
-            base: Base::default(),
+            base: TrioBase::default(),
             trios_on_hand: false,
             leaving_first: false,
             varied: false,
@@ -137,7 +137,7 @@ impl Default for PalettePane {
 
 /// A colour that the person typed.
 #[derive(Clone, Debug)]
-pub struct Asked {
+pub struct TypedColour {
     /// As typed.
     pub text: String,
     /// What it is.
@@ -214,7 +214,7 @@ impl PalettePane {
     /// Lists the swatches nearest to a colour that was typed.
     pub fn list_nearest(&mut self, text: &str, lab: Lab) {
         let matches = self.nearest(lab, NEAREST);
-        self.asked = Some(Asked { text: text.to_owned(), lab, matches });
+        self.asked = Some(TypedColour { text: text.to_owned(), lab, matches });
         self.open(PaletteView::Nearest);
     }
 
@@ -243,7 +243,7 @@ impl PalettePane {
     }
 
     /// The colour asked for, while what is nearest to it is listed.
-    pub fn asked(&self) -> Option<&Asked> {
+    pub fn asked(&self) -> Option<&TypedColour> {
         self.asked.as_ref().filter(|_| self.beside() == PaletteView::Nearest)
     }
 
@@ -267,7 +267,7 @@ impl PalettePane {
     /// Picks the swatch of a place in the grid.
     pub fn pick(&mut self, place: usize) {
         self.cursor = Cursor::at(place);
-        self.wants_trios |= self.base == Base::Picked;
+        self.wants_trios |= self.base == TrioBase::Picked;
     }
 
     /// The eyes that the chips are shown through.
@@ -305,9 +305,9 @@ impl PalettePane {
     /// What the trios go with, in words.
     pub fn base_words(&self, book: &Book) -> String {
         match self.base {
-            Base::Picked => self.picked().map_or_else(String::new, |id| self.name(id).to_owned()),
-            Base::Paper(id) => book.items().name_of(id),
-            Base::Card => "the card in hand".to_owned(),
+            TrioBase::Picked => self.picked().map_or_else(String::new, |id| self.name(id).to_owned()),
+            TrioBase::Paper(id) => book.items().name_of(id),
+            TrioBase::Card => "the card in hand".to_owned(),
         }
     }
 
@@ -345,7 +345,7 @@ pub enum PaletteText {
     /// The name of a new swatch of this screen value.
     NewNamed([u8; 3]),
     /// A field of a swatch.
-    Field(SwatchId, Field),
+    Field(SwatchId, SwatchField),
     /// A field of an item.
     ItemField(ItemId, ItemField),
     /// Another thing in a colour.
@@ -379,7 +379,7 @@ pub enum LabFor {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PaletteChoice {
     /// Change this field of a swatch.
-    Field(SwatchId, Field),
+    Field(SwatchId, SwatchField),
     /// Change this field of an item.
     ItemField(ItemId, ItemField),
     /// Turn an ink opaque or transparent.
@@ -387,17 +387,17 @@ pub enum PaletteChoice {
     /// Note another thing in a colour.
     NewItem(SwatchId),
     /// The white of a Lab value.
-    White(String, LabFor, White),
+    White(String, LabFor, LabWhite),
     /// Merge the second swatch into the first.
     Merge(SwatchId, SwatchId),
     /// Show the card of a patterned paper.
     Paper(ItemId),
     /// Note the picture's colours on a side of a paper.
-    PhotoTo(ItemId, Side),
+    PhotoTo(ItemId, PaperSide),
     /// Note them on a paper that is new.
     PhotoToNew,
     /// Trios go with this.
-    Base(Base),
+    Base(TrioBase),
     /// Put the picked trio on the card in this order.
     Dress([SwatchId; 3]),
     /// Show a dismissed trio again.

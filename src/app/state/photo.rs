@@ -5,7 +5,7 @@ use crate::app::input::list::Cursor;
 use crate::domain::colour::habits::Habits;
 use crate::domain::colour::photo::PhotoReading;
 use crate::domain::colour::photo::small::SmallPicture;
-use crate::domain::colour::photo::white::Hint;
+use crate::domain::colour::photo::white::WhiteHint;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::library::from_picture::FromPicture;
@@ -19,7 +19,7 @@ pub struct PhotoAsk {
     /// Where the file lies, as typed.
     pub path: String,
     /// Where white is.
-    pub white: Hint,
+    pub white: WhiteHint,
     /// A picture of anything: its five colours are asked for, not the colours of a paper.
     pub is_scene: bool,
     /// Which swatches are on hand, place by place.
@@ -36,7 +36,7 @@ pub struct PhotoAsk {
 
 /// What a picture shows.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Shown {
+pub enum PhotoShown {
     /// The colours of a paper.
     Paper(PhotoReading),
     /// Five colours of anything, with papers and trios.
@@ -47,7 +47,7 @@ pub enum Shown {
 #[derive(Clone, Debug, PartialEq)]
 pub struct PhotoFound {
     /// What it shows.
-    pub shown: Shown,
+    pub shown: PhotoShown,
     /// The library's numbers, place by place.
     pub ids: Vec<SwatchId>,
     /// The picture made small; of a picture of anything. That of a paper's photo is in its reading.
@@ -84,11 +84,11 @@ pub struct PhotoView {
     /// The file, as typed.
     pub path: String,
     /// Where white is.
-    pub white: Hint,
+    pub white: WhiteHint,
     /// The question that is being answered.
     pub waiting: Option<u64>,
     /// What is done meanwhile: words, parts done, parts in all.
-    pub stage: Stage,
+    pub stage: PhotoStage,
     /// White as found, in words.
     pub source: String,
     /// What else is to be said.
@@ -126,9 +126,9 @@ impl PhotoView {
 }
 
 /// How far a picture is read: words, parts done, parts in all.
-pub type Stage = (&'static str, u32, u32);
+pub type PhotoStage = (&'static str, u32, u32);
 
 /// Parts of reading a picture: the file, the picture in it, and those of [`crate::domain::colour::photo::STAGES`].
 pub const PARTS: u32 = 2 + crate::domain::colour::photo::STAGES.len() as u32;
 /// Before any of them is done.
-pub const FIRST_STAGE: Stage = ("reading the file", 0, PARTS);
+pub const FIRST_STAGE: PhotoStage = ("reading the file", 0, PARTS);

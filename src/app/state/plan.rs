@@ -5,9 +5,9 @@ use crate::app::input::list::Cursor;
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
-use crate::domain::cutting::planner::Progress;
+use crate::domain::cutting::planner::PlanProgress;
 use crate::domain::cutting::sheet_order::{self, SheetOrder, SheetOrders};
-use crate::domain::cutting::step::CutList;
+use crate::domain::cutting::step::StepList;
 use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Unit;
 use crate::domain::planning::ProjectJob;
@@ -22,7 +22,7 @@ pub struct PlanPane {
     /// Number of the request that is out.
     pub waiting: Option<u64>,
     /// How far the planner has come, and which share of its time is gone, in thousandths.
-    pub progress: Option<(Progress, u16)>,
+    pub progress: Option<(PlanProgress, u16)>,
     /// The plan on screen: the booked one where it fits, else the best so far.
     pub plan: Option<Box<Plan>>,
     /// Set where the plan on screen is booked: the place of each layout in it.
@@ -100,7 +100,7 @@ impl PlanPane {
     }
 
     /// The cut list of a layout.
-    pub fn steps(&self, planned: &PlannedSheet) -> Option<CutList> {
+    pub fn steps(&self, planned: &PlannedSheet) -> Option<StepList> {
         let (_, job) = self.job.as_ref()?;
         let sheet = job.job.sheets.get(planned.sheet)?;
         Some(cut_list(sheet.size, &planned.tree, &job.job.trimmer, planned.copies))

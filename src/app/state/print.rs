@@ -2,13 +2,13 @@
 
 use crate::app::effect::PrintJob;
 use crate::app::input::completing::Completing;
-use crate::app::input::field::Field;
+use crate::app::input::field::TextField;
 use crate::app::input::list::Cursor;
 use crate::domain::pages::chart::Pocket;
-use crate::domain::pages::frame::Paper;
-use crate::domain::pages::labels::Run;
+use crate::domain::pages::frame::PrintPaper;
+use crate::domain::pages::labels::LabelRun;
 use crate::domain::pages::page::Page;
-use crate::domain::pages::trios::Form;
+use crate::domain::pages::trios::StripForm;
 use std::sync::Arc;
 
 /// A kind of page.
@@ -87,7 +87,7 @@ impl PageKind {
 
 /// What would be on the pages.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub enum Preview {
+pub enum PagePreview {
     /// Not known yet.
     #[default]
     Nothing,
@@ -127,11 +127,11 @@ pub struct PrintDesk {
     /// The kind picked, a place in [`PageKind::ALL`].
     pub cursor: Cursor,
     /// The paper in the printer.
-    pub paper: Paper,
+    pub paper: PrintPaper,
     /// Swatches without colour, told apart by hatches.
     pub colourless: bool,
     /// The file's name.
-    pub file: Field,
+    pub file: TextField,
     /// The person named the file: it does not follow the kind any more.
     pub is_named: bool,
     /// What was typed of the file's name before Tab completed it.
@@ -139,13 +139,13 @@ pub struct PrintDesk {
     /// Names of files that it may be, while they are gone through.
     pub names: Vec<String>,
     /// The line that takes the keys, if any.
-    pub typing: Option<Line>,
+    pub typing: Option<PrintLine>,
     /// What is typed into any line but the file's name.
-    pub entry: Field,
+    pub entry: TextField,
     /// Number of the preview asked for.
     pub waiting: Option<u64>,
     /// What would be on the pages.
-    pub preview: Preview,
+    pub preview: PagePreview,
     /// First line of the preview shown.
     pub top: usize,
     /// The page that is drawn.
@@ -185,7 +185,7 @@ pub enum PrintNews {
 
 /// A line of the overlay that takes keys.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Line {
+pub enum PrintLine {
     /// The file's name.
     File,
     /// The line at the foot.
@@ -206,7 +206,7 @@ pub enum Line {
     Back,
 }
 
-impl Line {
+impl PrintLine {
     /// What is typed into it, for the hint line.
     pub const fn hint(self) -> &'static str {
         match self {
@@ -239,7 +239,7 @@ pub struct PrintChoices {
     /// The postal rules of the person's country, by their id; empty for the usual ones of the paper.
     pub home: String,
     /// The first free label, the nudge in half millimetres, and whether only outlines are printed.
-    pub run: Run,
+    pub run: LabelRun,
     /// Labels for arriving colours only.
     pub only_arriving: bool,
     /// A patch of colour on each label.
@@ -253,7 +253,7 @@ pub struct PrintChoices {
     /// Every size of the chart, however many pages that takes.
     pub all_sizes: bool,
     /// How trio strips are held together.
-    pub form: Form,
+    pub form: StripForm,
     /// Trio strips with empty windows.
     pub blank: bool,
 }

@@ -1,7 +1,7 @@
 //! What the ruler under a card remembers: which measure lies on it, its tick, a round of practice.
 
 use crate::domain::length::{Length, Unit};
-use crate::domain::ruler::{Feedback, Question, Ruler};
+use crate::domain::ruler::{Feedback, Ruler, RulerQuestion};
 
 /// State of the ruler.
 #[derive(Clone, Debug, Default)]
@@ -26,7 +26,7 @@ pub struct Practice {
     /// Which question of the seed it is.
     pub index: u64,
     /// The question.
-    pub question: Question,
+    pub question: RulerQuestion,
     /// Right answers.
     pub right: u32,
     /// Questions answered.

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 /// Projects on their way to being booked as one step: each on the book as those before it leave it.
 #[derive(Clone, Debug, Default)]
-pub struct Booking {
+pub struct BookingUnderWay {
     /// All of them.
     pub all: Vec<ProjectId>,
     /// How many of them are done.
@@ -33,13 +33,13 @@ pub struct Settling {
     /// What was looked at last: the book's step and the project.
     pub seen: Option<(u64, ProjectId)>,
     /// The projects that are booked as soon as their plans are there.
-    pub booking: Option<Booking>,
+    pub booking: Option<BookingUnderWay>,
 }
 
 impl Settling {
     /// Projects are to be booked, in this order and as one step, as soon as their plans are there.
     pub fn book_soon(&mut self, ids: Vec<ProjectId>) {
-        self.booking = Some(Booking { all: ids, ..Booking::default() });
+        self.booking = Some(BookingUnderWay { all: ids, ..BookingUnderWay::default() });
         self.seen = None;
     }
 

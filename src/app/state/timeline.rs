@@ -2,7 +2,7 @@
 //! to it side by side, and what was taken back and can be made again. Kept in step with the book's own history, which knows
 //! the last hundred edits whoever made them.
 
-use super::choices::{Change, Chosen};
+use super::choices::{ChangedChoice, Chosen};
 use crate::app::state::bench::BenchRun;
 use crate::app::state::views::StockView;
 use crate::domain::history::{Fate, Moved, Step};
@@ -38,14 +38,14 @@ pub struct RunWas {
     /// The list; nothing where none was in hand.
     pub run: Option<Box<BenchRun>>,
     /// Its marks.
-    pub marks: Marks,
+    pub marks: PlanCounts,
     /// The sheets and their steps were changed, not only what is logged of them.
     pub is_other_plan: bool,
 }
 
 /// Which cut list is in hand and which plan of it, counted through the sitting.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Marks {
+pub struct PlanCounts {
     /// Counts cut lists.
     pub round: u64,
     /// Counts plans of them.
@@ -66,7 +66,7 @@ pub struct Did {
     /// The step of the book, where it is one.
     pub book: Option<BookStep>,
     /// What was chosen.
-    pub choices: Vec<Change>,
+    pub choices: Vec<ChangedChoice>,
     /// The tick at the bench.
     pub tick: Option<Tick>,
     /// How the cut list was before.
@@ -76,7 +76,8 @@ pub struct Did {
 impl Did {
     /// True where it has changed the same thing as an earlier step, beside the book, so that it has to go first.
     pub fn rests_on(&self, earlier: &Self) -> bool {
-        let same = |c: &Change| earlier.choices.iter().any(|e| discriminant(&e.now) == discriminant(&c.now));
+        let same =
+            |c: &ChangedChoice| earlier.choices.iter().any(|e| discriminant(&e.now) == discriminant(&c.now));
         let cuts = |d: &Self| d.tick.is_some() || d.run.as_ref().is_some_and(|r| r.is_other_plan);
         self.choices.iter().any(same)
             || (self.run.is_some() && earlier.run.is_some())
@@ -95,7 +96,7 @@ pub struct Undid {
 
 /// What a second press is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Named {
+pub enum NamedStep {
     /// To take this step back.
     Back(u64),
     /// To make this one again.
@@ -123,13 +124,13 @@ pub struct Timeline {
     /// What was taken back, the last one at the end.
     pub undone: Vec<Undid>,
     /// What was named and waits for its second press.
-    pub named: Option<Named>,
+    pub named: Option<NamedStep>,
     /// Steps of the action that goes on.
     pub pending: Pending,
     /// Choices as they were before something that lies over the pane began to change them.
     pub open: Option<Vec<Chosen>>,
     /// The cut list in hand.
-    pub marks: Marks,
+    pub marks: PlanCounts,
     next: u64,
     counted: u64,
 }

@@ -2,7 +2,7 @@
 
 use super::views::Tab;
 use crate::app::input::list::Cursor;
-use crate::domain::cutting::pace::Pace;
+use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::length::Unit;
 use crate::domain::project::Stage;
 use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId};
@@ -24,12 +24,12 @@ pub struct TodayPage {
     /// Its rows.
     pub rows: Vec<DayRow>,
     /// What it was read off.
-    pub seen: Option<Seen>,
+    pub seen: Option<DaySeen>,
 }
 
 /// What the rows follow from, in short: while this is the same they are.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Seen {
+pub struct DaySeen {
     /// Which book, and its step.
     pub book: (u64, u64),
     /// The day.
@@ -39,9 +39,9 @@ pub struct Seen {
     /// Steps and strokes done and sheets logged of the run in hand.
     pub run: Option<(usize, u32, u32)>,
     /// The person's pace.
-    pub pace: Pace,
+    pub pace: CuttingPace,
     /// At each stage after the cuts.
-    pub after: [Pace; Stage::ALL.len()],
+    pub after: [CuttingPace; Stage::ALL.len()],
     /// What the trimmer is, as far as the first evening asks.
     pub is_trimmer_said: bool,
 }

@@ -2,7 +2,7 @@
 
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::trios::Distinct;
-use crate::domain::colour::trios::said::Said;
+use crate::domain::colour::trios::said::TrioWords;
 use crate::domain::stock::{SwatchId, TrioId};
 
 /// A row of the trio list.
@@ -13,7 +13,7 @@ pub struct Listed {
     /// The kept trio that it is.
     pub kept: Option<TrioId>,
     /// What the list says of it; nothing of a kept trio that is not in the list.
-    pub verdict: Option<Verdict>,
+    pub verdict: Option<TrioVerdict>,
 }
 
 impl Listed {
@@ -25,11 +25,11 @@ impl Listed {
 
 /// What is said of a trio from the list.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Verdict {
+pub struct TrioVerdict {
     /// The scheme.
     pub scheme: Scheme,
     /// Why it stands where it stands, in words and in figures.
-    pub said: Said,
+    pub said: TrioWords,
     /// Who can tell the colours apart.
     pub distinct: Distinct,
     /// It uses up what is leaving.

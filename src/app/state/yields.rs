@@ -15,7 +15,7 @@ use crate::domain::cutlist::ListPart;
 use crate::domain::cutting::chart::{Cell, ChartRange};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::one_size::{self, SheetYield};
-use crate::domain::cutting::pace::Pace;
+use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::cutting::sheet_order::SheetOrder;
 use crate::domain::cutting::trimmer_profile::TrimmerProfile;
@@ -37,14 +37,14 @@ pub struct YieldAnswer {
 
 /// A chart with what it was asked of.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Chart {
+pub struct ShownChart {
     /// What was asked.
     pub ask: ChartAsk,
     /// Row by row: the width is the same along a row.
     pub cells: Vec<Cell>,
 }
 
-impl Chart {
+impl ShownChart {
     /// Values along a side.
     pub fn side(&self) -> usize {
         self.ask.range.values().len()
@@ -166,7 +166,7 @@ pub struct YieldPane {
     /// Number of the chart that is out with a worker.
     pub chart_waiting: Option<u64>,
     /// The last chart.
-    pub chart: Option<Box<Chart>>,
+    pub chart: Option<Box<ShownChart>>,
     /// Cursor in the chart: row (width), column (height).
     pub cell: (usize, usize),
     /// The plan view.
@@ -182,9 +182,9 @@ pub struct YieldPane {
     /// The stage after the cuts that the step view is at.
     pub after: Option<AfterCuts>,
     /// How fast the person cuts, over all runs.
-    pub pace: Pace,
+    pub pace: CuttingPace,
     /// How fast the person works at each stage after the cuts.
-    pub stage_paces: [Pace; Stage::ALL.len()],
+    pub stage_paces: [CuttingPace; Stage::ALL.len()],
     /// When the last set or kit was ticked in this sitting, and at which stage.
     pub set_ticked: Option<(Stage, u64)>,
     /// When the last stroke or step was ticked in this sitting, in seconds since it began.
@@ -220,8 +220,8 @@ impl Default for YieldPane {
             laid: Laid::default(),
             run: None,
             after: None,
-            pace: Pace::default(),
-            stage_paces: [Pace::default(); Stage::ALL.len()],
+            pace: CuttingPace::default(),
+            stage_paces: [CuttingPace::default(); Stage::ALL.len()],
             set_ticked: None,
             ticked: None,
         }

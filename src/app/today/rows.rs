@@ -6,7 +6,7 @@ use crate::app::state::today::{DayRow, FirstThing, Goes};
 use crate::app::state::views::Tab;
 use crate::app::state::yields::YieldPane;
 use crate::domain::cutting::question::Trimmer;
-use crate::domain::today::words::{About, Desk, Line, Section, Urgency, heading as of_day, lines};
+use crate::domain::today::words::{About, DayDesk, DayLine, Section, Urgency, heading as of_day, lines};
 use crate::domain::today::{AtBench, Paces, Today};
 use std::collections::BTreeMap;
 
@@ -16,14 +16,14 @@ pub fn rows(yields: &YieldPane, ctx: &Ctx, today: &Today) -> Vec<DayRow> {
         return first_evening(yields, ctx);
     }
     let (bench, paces) = (in_hand(yields).map(at_bench), paces(yields));
-    let desk = Desk {
+    let desk = DayDesk {
         book: ctx.book,
         day: ctx.today,
         bench: bench.as_ref(),
         trimmer: &yields.trimmer,
         paces: &paces,
     };
-    let row = |line: Line| DayRow {
+    let row = |line: DayLine| DayRow {
         section: line.section,
         goes: goes(ctx, line.about),
         what: line.what,

@@ -10,9 +10,9 @@ use crate::app::panes::asked;
 use crate::app::panes::plan;
 use crate::app::reply::Reply;
 use crate::app::state::choices::AskedFor;
-use crate::app::state::choices::Change;
+use crate::app::state::choices::ChangedChoice;
 use crate::app::state::choices::Chosen;
-use crate::app::state::palette::{Asked, NEAREST, PalettePane};
+use crate::app::state::palette::{NEAREST, PalettePane, TypedColour};
 use crate::app::state::stock::count::CountDay;
 use crate::app::state::views::{PaletteView, StockView, YieldView};
 use crate::domain::cutting::question::Trimmer;
@@ -76,9 +76,9 @@ fn counts(model: &Model) -> Option<Box<CountDay>> {
 }
 
 /// What a person has changed between two readings.
-pub fn changes(was: &[Chosen], now: &[Chosen]) -> Vec<Change> {
+pub fn changes(was: &[Chosen], now: &[Chosen]) -> Vec<ChangedChoice> {
     let pairs = was.iter().zip(now).filter(|(was, now)| was != now && is_chosen(was, now));
-    pairs.map(|(was, now)| Change { was: was.clone(), now: now.clone() }).collect()
+    pairs.map(|(was, now)| ChangedChoice { was: was.clone(), now: now.clone() }).collect()
 }
 
 /// Opening and closing what a choice is about is no choice.
@@ -213,7 +213,7 @@ fn put_asked(pane: &mut PalettePane, asked: AskedFor) {
     }
     if let AskedFor::Colour(text, lab) = asked {
         let matches = pane.nearest(lab, NEAREST);
-        pane.asked = Some(Asked { text, lab, matches });
+        pane.asked = Some(TypedColour { text, lab, matches });
     }
 }
 

@@ -23,8 +23,8 @@ use super::model::Model;
 use super::overlay::Overlay;
 use super::status::Status;
 use crate::app::state::bench::BenchRun;
-use crate::app::state::choices::{Change, Chosen};
-use crate::app::state::timeline::{BookStep, Did, Named, Pending, RunWas, Tick, Undid};
+use crate::app::state::choices::{ChangedChoice, Chosen};
+use crate::app::state::timeline::{BookStep, Did, NamedStep, Pending, RunWas, Tick, Undid};
 use crate::app::state::timeline::{View, Whose};
 use crate::domain::history::Intent;
 
@@ -71,7 +71,7 @@ pub fn settle(model: &mut Model, before: &Before) -> bool {
 
 /// What the person has chosen by the action. What lies over a pane may show a choice before it is taken: then everything
 /// counts as one choice, once it is closed.
-fn changed(model: &mut Model, before: &Before, now: &[Chosen], is_undo: bool) -> Vec<Change> {
+fn changed(model: &mut Model, before: &Before, now: &[Chosen], is_undo: bool) -> Vec<ChangedChoice> {
     if !before.is_by_person || is_undo {
         if let Some(open) = &mut model.timeline.open {
             choices::pass_over(open, &before.choices, now);
@@ -87,7 +87,7 @@ fn changed(model: &mut Model, before: &Before, now: &[Chosen], is_undo: bool) ->
     choices::changes(was.as_deref().unwrap_or(&before.choices), now)
 }
 
-fn record(model: &mut Model, pending: Pending, changes: Vec<Change>, done: Option<usize>) {
+fn record(model: &mut Model, pending: Pending, changes: Vec<ChangedChoice>, done: Option<usize>) {
     let run = pending.run.and_then(|(was, is_opening)| run_change(model, was, is_opening));
     let view = in_view::here(model);
     let is_all = !changes.is_empty() && changes.iter().all(|c| choices::is_of_the_screen(&c.now));
@@ -259,7 +259,7 @@ pub fn undo(model: &mut Model) -> Vec<Effect> {
         return refuse(model, "nothing to undo".to_owned());
     };
     let did = &model.timeline.done[at];
-    let (id, named) = (did.id, Named::Back(did.id));
+    let (id, named) = (did.id, NamedStep::Back(did.id));
     if !in_view::is_in_view(did, view) && model.timeline.named != Some(named) {
         let words = format!("{}. {} again takes it back.", named_words(model, did), key(model, true));
         model.timeline.named = Some(named);
@@ -293,7 +293,7 @@ pub fn redo(model: &mut Model) -> Vec<Effect> {
         return refuse(model, "nothing to make again".to_owned());
     };
     let undid = &model.timeline.undone[at];
-    let named = Named::Again(undid.did.id);
+    let named = NamedStep::Again(undid.did.id);
     if !in_view::is_back_in_view(undid, view) && model.timeline.named != Some(named) {
         let words = named_words(model, &undid.did);
         let words = format!("Taken back before. {words}. {} again makes it again.", key(model, false));
@@ -443,8 +443,8 @@ fn swap_run(model: &mut Model, was: RunWas) -> RunWas {
 /// Goes back a step that an earlier sitting has ticked: named first, then a step a press.
 fn old_tick(model: &mut Model) -> Vec<Effect> {
     let Some((done, of)) = model.yields.run.as_ref().map(|b| (b.done, b.len())) else { return Vec::new() };
-    if model.timeline.named != Some(Named::OldTick) {
-        model.timeline.named = Some(Named::OldTick);
+    if model.timeline.named != Some(NamedStep::OldTick) {
+        model.timeline.named = Some(NamedStep::OldTick);
         let key = key(model, true);
         let words =
             format!("Ticked before this sitting: step {done} of {of} done. {key} again takes it back.");

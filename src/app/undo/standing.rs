@@ -1,7 +1,7 @@
 //! Whether a step can still be taken back or made again on the bench as it is.
 
 use crate::app::model::Model;
-use crate::app::state::choices::{Change, Chosen};
+use crate::app::state::choices::{ChangedChoice, Chosen};
 use crate::app::state::timeline::{Did, Undid};
 use std::mem::discriminant;
 
@@ -24,7 +24,7 @@ pub fn stands(model: &Model, now: &[Chosen], all: &[Did], at: usize) -> bool {
             all.iter().skip(at + 1).any(|d| d.run.as_ref().is_some_and(|r| r.marks.plan == tick.plan));
         return (tick.plan == plan && is_done) || is_under;
     }
-    let is_so = |c: &Change| {
+    let is_so = |c: &ChangedChoice| {
         let later = all.iter().skip(at + 1).flat_map(|d| &d.choices);
         now.contains(&c.now) || later.into_iter().any(|l| discriminant(&l.now) == discriminant(&c.now))
     };

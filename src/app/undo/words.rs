@@ -2,17 +2,17 @@
 
 use crate::app::model::Model;
 use crate::app::panes::trimmer;
-use crate::app::state::choices::{AskedFor, Change, Chosen};
+use crate::app::state::choices::{AskedFor, ChangedChoice, Chosen};
 use crate::domain::cutting::question::Preference;
 use crate::domain::length::Unit;
-use crate::domain::library::base::Base;
+use crate::domain::library::base::TrioBase;
 use crate::domain::plural::count_of;
 
 /// Most choices of one step that are named.
 const NAMED: usize = 3;
 
 /// What a step has chosen: `piece 5 x 7 in, count 40`.
-pub fn chosen(model: &Model, changes: &[Change]) -> String {
+pub fn chosen(model: &Model, changes: &[ChangedChoice]) -> String {
     let mut named: Vec<String> = shown(changes).take(NAMED).map(|c| told(model, &c.now)).collect();
     let more = shown(changes).count().saturating_sub(NAMED);
     if more > 0 {
@@ -22,7 +22,7 @@ pub fn chosen(model: &Model, changes: &[Change]) -> String {
 }
 
 /// What stands again once the step is taken back, or is made again: of the first choice only.
-pub fn again(model: &Model, changes: &[Change], is_back: bool) -> String {
+pub fn again(model: &Model, changes: &[ChangedChoice], is_back: bool) -> String {
     let mut all = shown(changes);
     match (all.next(), all.next()) {
         (Some(c), None) if is_back => format!(" Now {}.", told(model, &c.was)),
@@ -31,7 +31,7 @@ pub fn again(model: &Model, changes: &[Change], is_back: bool) -> String {
 }
 
 /// Changes with words of their own: the chart's range follows the sheet by itself.
-fn shown(changes: &[Change]) -> impl Iterator<Item = &Change> {
+fn shown(changes: &[ChangedChoice]) -> impl Iterator<Item = &ChangedChoice> {
     let has_sheet = changes.iter().any(|c| matches!(c.now, Chosen::Sheet(_)));
     changes.iter().filter(move |c| !(has_sheet && matches!(c.now, Chosen::Range(_))))
 }
@@ -105,11 +105,11 @@ fn told_of_colours(model: &Model, choice: &Chosen) -> String {
         Chosen::Scheme(scheme) => {
             scheme.map_or("trios of every scheme".to_owned(), |s| format!("{} trios", s.name()))
         }
-        Chosen::TrioBase(Base::Picked) => "trios that go with the picked swatch".to_owned(),
-        Chosen::TrioBase(Base::Paper(id)) => {
+        Chosen::TrioBase(TrioBase::Picked) => "trios that go with the picked swatch".to_owned(),
+        Chosen::TrioBase(TrioBase::Paper(id)) => {
             format!("trios that go with {}", model.book.items().name_of(*id))
         }
-        Chosen::TrioBase(Base::Card) => "trios that go with the card".to_owned(),
+        Chosen::TrioBase(TrioBase::Card) => "trios that go with the card".to_owned(),
         Chosen::TriosOnHand(on) => yes("only trios on hand", *on),
         Chosen::LeavingFirst(on) => yes("leaving colours first", *on),
         Chosen::Wheel(wheel) => format!("{} wheel", wheel.name()),

@@ -13,7 +13,7 @@ fn ask_in(unit: Unit, words: &[&str]) -> Result<(String, String), String> {
     let args = Line::try_parse_from([&["mats"], words].concat()).map_err(|e| e.to_string())?.mats;
     let (mut out, mut note) = (Vec::new(), Vec::new());
     let mut desk = Desk::new(&mut out, &mut note, unit, None);
-    let result = run(&args, &mut desk);
+    let result = answer_mats(&args, &mut desk);
     let (out, note) = (String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap());
     match result {
         Ok(()) => Ok((out, note)),

@@ -7,9 +7,9 @@ use crate::domain::colour::naming;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::length::Unit;
 use crate::domain::library::inks;
-use crate::domain::library::papers::{self, Side};
+use crate::domain::library::papers::{self, PaperSide};
 use crate::domain::near::question;
-use crate::domain::stock::{Item, ItemId, Kind, Swatch, SwatchId};
+use crate::domain::stock::{Item, ItemId, Kind, NamedColour, SwatchId};
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -50,7 +50,7 @@ pub(super) fn answer(args: &PaletteArgs, name: &str, desk: &mut Desk<'_>) -> any
 }
 
 /// `swatch, hex, lab, origin, about, former_names[], items[...], papers[{name,side}], inks[{name,ratio,reads,opaque}]`
-fn of_swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Value {
+fn of_swatch(book: &Book, id: SwatchId, swatch: &NamedColour) -> Value {
     let colour = swatch.colour();
     let own = book.items().iter().filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper);
     let items: Vec<Value> = own
@@ -61,7 +61,7 @@ fn of_swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Value {
             })
         })
         .collect();
-    let side = |item: &Item| if item.front().contains(&id) { Side::Front } else { Side::Back };
+    let side = |item: &Item| if item.front().contains(&id) { PaperSide::Front } else { PaperSide::Back };
     let papers: Vec<Value> = papers::holding(book, id)
         .into_iter()
         .filter_map(|p| book.items().get(p))
@@ -87,7 +87,7 @@ fn of_swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Value {
 
 /// `paper, order_number, ..., front[], back[], matches[{swatch,item,on_hand}]`
 fn of_paper(book: &Book, (id, item): (ItemId, &Item), unit: Unit) -> Value {
-    let names = |side: Side| -> Vec<String> {
+    let names = |side: PaperSide| -> Vec<String> {
         side.colours(item).into_iter().map(|s| book.swatches().name_of(s)).collect()
     };
     let matches: Vec<Value> = papers::matching(book, id)
@@ -104,7 +104,7 @@ fn of_paper(book: &Book, (id, item): (ItemId, &Item), unit: Unit) -> Value {
         "collection": item.collection, "edition": item.edition, "page": item.page, "other_side": item.back,
         "pattern": item.drawn_pattern().text(unit),
         "on_hand": book.on_hand(id), "state": item.state.to_string(),
-        "front": names(Side::Front), "back": names(Side::Back), "matches": matches,
+        "front": names(PaperSide::Front), "back": names(PaperSide::Back), "matches": matches,
     })
 }
 

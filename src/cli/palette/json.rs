@@ -3,7 +3,7 @@
 use crate::domain::colour::naming::everyday;
 use crate::domain::colour::nearest::Match;
 use crate::domain::colour::parse::Typed;
-use crate::domain::colour::photo::{Found, PhotoReading};
+use crate::domain::colour::photo::{FoundColour, PhotoReading};
 use crate::domain::colour::space::Lab;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::Trio;
@@ -81,7 +81,7 @@ pub(super) fn order(library: &[Swatch], places: &[usize]) -> Value {
 
 /// `white{hex, source}, colours[{hex,lab,share,known,matches[{swatch,delta_e}]}]`
 pub(super) fn photo(library: &[Swatch], answer: &PhotoReading) -> Value {
-    let colour = |found: &Found| {
+    let colour = |found: &FoundColour| {
         json!({
             "hex": found.hex.to_string(),
             "lab": lab(found.lab),

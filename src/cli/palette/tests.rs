@@ -36,7 +36,7 @@ fn ask(words: &[&str], with_file: bool) -> Result<(String, String), String> {
     let args = Line::try_parse_from(line).map_err(|e| e.to_string())?.palette;
     let (mut out, mut note) = (Vec::new(), Vec::new());
     let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, None);
-    match run(&args, &mut desk) {
+    match answer_palette(&args, &mut desk) {
         Ok(()) => Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap())),
         Err(error) => {
             assert!(error.downcast_ref::<BadInput>().is_some(), "{error}");
@@ -221,7 +221,7 @@ fn refusals_are_one_sentence() {
         Line::try_parse_from(["palette", "order", "--swatches", "/nowhere/at/all.csv"]).unwrap().palette;
     let (mut out, mut note) = (Vec::new(), Vec::new());
     let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, None);
-    let error = run(&args, &mut desk).unwrap_err();
+    let error = answer_palette(&args, &mut desk).unwrap_err();
     let said = error.to_string();
     assert!(said.starts_with("--swatches /nowhere/at/all.csv: cannot be read"), "{said}");
 }
@@ -315,7 +315,7 @@ fn trios_from_the_shelf_hold_only_what_is_on_it() {
         let args = Line::try_parse_from(line).unwrap().palette;
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(folder.path().to_owned());
-        run(&args, &mut Desk::new(&mut out, &mut note, Unit::Inch, data)).unwrap();
+        answer_palette(&args, &mut Desk::new(&mut out, &mut note, Unit::Inch, data)).unwrap();
         let answer: Value = serde_json::from_slice(&out).unwrap();
         let names = |t: &Value| serde_json::from_value(t["swatches"].clone()).unwrap();
         answer["trios"].as_array().unwrap().iter().map(names).collect()
@@ -341,7 +341,7 @@ fn trios_follow_the_books_choices_or_the_model_alone() {
         let args = Line::try_parse_from(line).unwrap().palette;
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(folder.path().to_owned());
-        run(&args, &mut Desk::new(&mut out, &mut note, Unit::Inch, data)).unwrap();
+        answer_palette(&args, &mut Desk::new(&mut out, &mut note, Unit::Inch, data)).unwrap();
         let answer: Value = serde_json::from_slice(&out).unwrap();
         let read = |t: &Value| {
             let names = serde_json::from_value(t["swatches"].clone()).unwrap();
@@ -354,7 +354,7 @@ fn trios_follow_the_books_choices_or_the_model_alone() {
     assert!(own != model && own.iter().any(|t| t.2) && model.iter().all(|t| !t.2));
     let library: Vec<Swatch> = store.book().swatches().iter().map(|(_, s)| s.colour()).collect();
     let base = library.iter().position(|s| s.name == "fern floor").unwrap();
-    let of_model: Vec<f64> = crate::domain::colour::trios::trios(&Ask::about(&library, &[base]))
+    let of_model: Vec<f64> = crate::domain::colour::trios::trios(&TrioQuestion::about(&library, &[base]))
         .iter()
         .map(|t| t.liked.weakest)
         .collect();
@@ -388,7 +388,7 @@ fn what_is_known_of_a_colour_and_of_a_paper_both_ways() {
         let (mut out, mut note) = (Vec::new(), Vec::new());
         let data = Some(folder.path().to_owned());
         let mut desk = Desk::new(&mut out, &mut note, Unit::Inch, data);
-        run(&args, &mut desk).map_err(|e| e.to_string())?;
+        answer_palette(&args, &mut desk).map_err(|e| e.to_string())?;
         Ok((String::from_utf8(out).unwrap(), String::from_utf8(note).unwrap()))
     };
     let moss: Value = serde_json::from_str(&about(&["moss pool", "--json"]).unwrap().0).unwrap();

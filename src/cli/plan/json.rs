@@ -3,7 +3,7 @@
 use crate::domain::cutting::geometry::Cut;
 use crate::domain::cutting::handwork::Handwork;
 use crate::domain::cutting::job::Job;
-use crate::domain::cutting::plan::{Plan, PlannedSheet, Shortage, Unplaced};
+use crate::domain::cutting::plan::{Plan, PlannedSheet, SheetShortage, Unplaced};
 use crate::domain::cutting::plan_words::{self, PaperSum};
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::sheet_order::{SheetOrder, SheetOrders};
@@ -126,7 +126,7 @@ fn unplaced(job: &Job, plan: &Plan, unit: Unit) -> Value {
 
 /// Paper that ran out, and how many more sheets would do.
 fn shortages(job: &Job, plan: &Plan) -> Value {
-    let one = |s: &Shortage| {
+    let one = |s: &SheetShortage| {
         let more = s.more.map(|(row, n)| json!({ "sheet": job.sheets[row].name, "count": n }));
         json!({ "paper": s.paper, "pieces": s.pieces, "more": more })
     };

@@ -17,7 +17,7 @@ use serde_json::{Value, json};
 ///
 /// # Errors
 /// [`BadInput`] for what the person can mend, a failure where the book cannot be read.
-pub fn run(args: &PlanArgs, longest_cut: Option<Length>, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_most(args: &PlanArgs, longest_cut: Option<Length>, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let store = open_store(desk)?;
     let trimmer = Trimmer { longest_cut, ..Trimmer::default() };
     let name = args.project.as_deref().unwrap_or_default();

@@ -1,9 +1,9 @@
 //! From arguments to a request, and the book where one is needed.
 
-use super::{FormName, PaperName, PocketName, PrintArgs, What};
+use super::{FormName, PaperName, PocketName, PrintArgs, PrintWhat};
 use crate::cli::yields::profile;
 use crate::cli::{BadInput, Desk, open_store, today};
-use crate::domain::book::table::Table;
+use crate::domain::book::table::Records;
 use crate::domain::book::{Book, Tables};
 use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::fold::{Fold, FoldKind};
@@ -22,19 +22,19 @@ use crate::domain::near::instead;
 use crate::domain::pages::card::CardSheet;
 use crate::domain::pages::chart::{Asked, Pocket};
 use crate::domain::pages::flat::Flat;
-use crate::domain::pages::frame::Paper;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::pages::label_sheet::{self, LabelSheet};
-use crate::domain::pages::labels::{self, Label, Run};
+use crate::domain::pages::labels::{self, Label, LabelRun};
 use crate::domain::pages::layers::Guide;
 use crate::domain::pages::plan::PlanPages;
 use crate::domain::pages::request::Request;
 use crate::domain::pages::shelf::{self, Labelled};
-use crate::domain::pages::trios::Form;
+use crate::domain::pages::trios::StripForm;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::sheet::{Formats, Sheet, SheetError, parse_sheet};
 use crate::domain::size::Size;
 use crate::domain::stock::find::Shelf;
-use crate::domain::stock::{ItemId, ProjectId, Swatch, SwatchId, takings};
+use crate::domain::stock::{ItemId, NamedColour, ProjectId, SwatchId, takings};
 use crate::engine::planning::{Budget, Cancel, plan};
 use crate::exchange::read::card::card as read_card;
 use crate::exchange::read::{csv_jobs, swatches};
@@ -52,50 +52,50 @@ const USUAL_LABELS: [&str; 2] = ["letter 30", "a4 21"];
 /// # Errors
 /// [`BadInput`] for what the person can mend, anything else for a failure.
 pub fn request(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
-    if args.lines && !matches!(args.what, What::Card | What::Layers | What::Plan) {
+    if args.lines && !matches!(args.what, PrintWhat::Card | PrintWhat::Layers | PrintWhat::Plan) {
         return Err(bad("--lines: only card, layers and plan have lines to cut or score; leave it out"));
     }
     let none = Book::default();
     Ok(match args.what {
-        What::Ruler => (Request::Ruler, none),
-        What::Keys => (Request::Keys(None), none),
-        What::Chart => (chart(args, desk)?, none),
-        What::Layers => (layers(args, desk.unit)?, none),
-        What::Card => card(args, desk)?,
-        What::Plan => (cut_plan(args, desk)?, none),
-        What::Swatches => (Request::Swatches, swatch_book(args, desk)?),
-        What::Labels => {
+        PrintWhat::Ruler => (Request::Ruler, none),
+        PrintWhat::Keys => (Request::Keys(None), none),
+        PrintWhat::Chart => (chart(args, desk)?, none),
+        PrintWhat::Layers => (layers(args, desk.unit)?, none),
+        PrintWhat::Card => card(args, desk)?,
+        PrintWhat::Plan => (cut_plan(args, desk)?, none),
+        PrintWhat::Swatches => (Request::Swatches, swatch_book(args, desk)?),
+        PrintWhat::Labels => {
             let (sheet, run) = label_run(args, desk, &[])?;
             let (only_arriving, patches) = (args.arriving, args.patches);
             (Request::Labels { sheet, run, only_arriving, patches }, swatch_book(args, desk)?)
         }
-        What::Trios => trios(args, desk)?,
-        What::Patterns => (Request::Patterns, book(desk)?),
-        What::Reorder => (Request::Reorder(today()?), book(desk)?),
-        What::Kit => project(args, desk).map(|(id, book)| (Request::Kit(id), book))?,
-        What::KitLabels => {
+        PrintWhat::Trios => trios(args, desk)?,
+        PrintWhat::Patterns => (Request::Patterns, book(desk)?),
+        PrintWhat::Reorder => (Request::Reorder(today()?), book(desk)?),
+        PrintWhat::Kit => project(args, desk).map(|(id, book)| (Request::Kit(id), book))?,
+        PrintWhat::KitLabels => {
             let (project, book) = project(args, desk)?;
             let of = book.projects().get(project);
             let labels = of.map_or_else(Vec::new, |of| shelf::kit_labels(&book, of, desk.unit));
             let (sheet, run) = label_run(args, desk, &labels)?;
             (Request::KitLabels { project, sheet, run }, book)
         }
-        What::ShelfLabels => shelf_labels(args, desk)?,
-        What::Strips => (Request::Strips, swatch_book(args, desk)?),
-        What::Shopping => {
+        PrintWhat::ShelfLabels => shelf_labels(args, desk)?,
+        PrintWhat::Strips => (Request::Strips, swatch_book(args, desk)?),
+        PrintWhat::Shopping => {
             let (id, book) = project(args, desk)?;
             let look = crate::cli::stock::class_outlook(&book, id)?;
             let of = book.projects().get(id).ok_or_else(|| bad("the class is gone"))?;
             (Request::Shopping(Box::new(shelf::shopping(&book, of, &look))), Book::default())
         }
-        What::Room => project(args, desk).map(|(id, book)| (Request::Room(id), book))?,
-        What::Takings => {
+        PrintWhat::Room => project(args, desk).map(|(id, book)| (Request::Room(id), book))?,
+        PrintWhat::Takings => {
             let book = book(desk)?;
             let last = args.year.or_else(|| takings::years(&book).first().copied());
             let year = last.map_or_else(|| today().map(Date::year), Ok)?;
             (Request::Takings(year), book)
         }
-        What::Handout => project(args, desk).map(|(id, book)| (Request::Handout(id), book))?,
+        PrintWhat::Handout => project(args, desk).map(|(id, book)| (Request::Handout(id), book))?,
     })
 }
 
@@ -340,7 +340,7 @@ fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
     let Some(path) = &args.swatches else { return book(desk) };
     let bytes = read(path, "--swatches", COLOURS)?;
     let list = swatches::swatches(&bytes).map_err(|e| bad(format!("--swatches {}: {e}", path.display())))?;
-    let rows = (1..).map(SwatchId).zip(list.iter().map(|s| Swatch {
+    let rows = (1..).map(SwatchId).zip(list.iter().map(|s| NamedColour {
         name: s.label().to_owned(),
         family: s.family.clone(),
         lab: [s.lab.l, s.lab.a, s.lab.b],
@@ -349,7 +349,8 @@ fn swatch_book(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<Book> {
         former_names: Vec::new(),
         note: String::new(),
     }));
-    let tables = Tables { swatches: Table::from_parts(rows.collect(), BTreeMap::new()), ..Tables::default() };
+    let tables =
+        Tables { swatches: Records::from_parts(rows.collect(), BTreeMap::new()), ..Tables::default() };
     Book::from_parts(0, tables, Vec::new()).map_err(anyhow::Error::msg)
 }
 
@@ -382,9 +383,13 @@ fn in_folder(dir: &Path) -> anyhow::Result<(PathBuf, Vec<u8>)> {
 }
 
 /// The label sheet that is named, else the usual one: for `kits` one that holds all their lines.
-fn label_run(args: &PrintArgs, desk: &Desk<'_>, kits: &[Label]) -> anyhow::Result<(Box<LabelSheet>, Run)> {
+fn label_run(
+    args: &PrintArgs,
+    desk: &Desk<'_>,
+    kits: &[Label],
+) -> anyhow::Result<(Box<LabelSheet>, LabelRun)> {
     let own = own_labels(args, desk)?;
-    let paper = if args.paper == PaperName::A4 { Paper::A4 } else { Paper::Letter };
+    let paper = if args.paper == PaperName::A4 { PrintPaper::A4 } else { PrintPaper::Letter };
     let fitting = || {
         let all = own.iter().chain(label_sheet::built_in());
         (!kits.is_empty()).then(|| labels::usual_sheet(all, paper.size(), kits)).flatten()
@@ -392,14 +397,14 @@ fn label_run(args: &PrintArgs, desk: &Desk<'_>, kits: &[Label]) -> anyhow::Resul
     let sheet = match (&args.labels, fitting()) {
         (None, Some(sheet)) => sheet,
         (name, _) => {
-            let usual = USUAL_LABELS[usize::from(paper == Paper::A4)];
+            let usual = USUAL_LABELS[usize::from(paper == PrintPaper::A4)];
             let name = name.as_deref().unwrap_or(usual);
             label_sheet::find(name, &own).map_err(|e| bad(format!("--labels: {e}")))?
         }
     };
     let nudge = args.nudge.as_deref().map_or(Ok((0, 0)), labels::read_nudge);
     let (right, down) = nudge.map_err(|e| bad(format!("--nudge: {e}")))?;
-    let run = Run { start: args.start_label, right, down, outlines: args.outlines };
+    let run = LabelRun { start: args.start_label, right, down, outlines: args.outlines };
     Ok((Box::new(sheet.clone()), run))
 }
 
@@ -453,8 +458,8 @@ fn leftover_labels(args: &PrintArgs, name: &str, desk: &mut Desk<'_>) -> anyhow:
 
 fn trios(args: &PrintArgs, desk: &mut Desk<'_>) -> anyhow::Result<(Request, Book)> {
     let form = match args.form {
-        FormName::Ring => Form::Ring,
-        FormName::Fan => Form::Fan,
+        FormName::Ring => StripForm::Ring,
+        FormName::Fan => StripForm::Fan,
     };
     let Some(name) = &args.swatch else {
         return if args.blank {

@@ -7,18 +7,18 @@ use crate::exchange::write::{pdf::pdf_with, svg::svg};
 use crate::persist::deliver::{self, DeliverError};
 use std::path::{Path, PathBuf};
 
-pub use crate::persist::deliver::Kind;
+pub use crate::persist::deliver::FileKind;
 
 /// A file that may be written.
 #[derive(Debug)]
-pub struct Target {
+pub struct OutFile {
     /// Where.
     pub path: PathBuf,
     /// In which format.
-    pub kind: Kind,
+    pub kind: FileKind,
 }
 
-impl Target {
+impl OutFile {
     /// Checks a path before any work is done.
     ///
     /// # Errors
@@ -39,8 +39,8 @@ impl Target {
     /// A sentence when the disk refuses.
     pub fn write(&self, pages: &[Page], letters: &Letters) -> anyhow::Result<usize> {
         let bytes = match self.kind {
-            Kind::Pdf => pdf_with(pages, letters),
-            Kind::Svg => pages.first().map(svg).unwrap_or_default().into_bytes(),
+            FileKind::Pdf => pdf_with(pages, letters),
+            FileKind::Svg => pages.first().map(svg).unwrap_or_default().into_bytes(),
         };
         deliver::write(&self.path, &bytes)?;
         Ok(bytes.len())

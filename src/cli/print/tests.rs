@@ -20,7 +20,7 @@ fn ask_in(data: Option<&Path>, unit: Unit, words: &[&str]) -> Result<(String, St
     let (mut out, mut note) = (Vec::new(), Vec::new());
     let data = data.map(Path::to_owned);
     let mut desk = Desk::new(&mut out, &mut note, unit, data);
-    let answer = run(&args, &mut desk);
+    let answer = answer_print(&args, &mut desk);
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
     match answer {
         Ok(()) => Ok((text(out), text(note))),

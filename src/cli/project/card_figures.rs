@@ -7,7 +7,7 @@ use crate::domain::cardedit::measure_base;
 use crate::domain::cardread;
 use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::envelope;
-use crate::domain::cards::fold::{Edge, FoldKind, Side};
+use crate::domain::cards::fold::{FoldEdge, FoldKind, Side};
 use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cards::post::Address;
 use crate::domain::figures::count;
@@ -127,8 +127,8 @@ impl CardFigures {
         })?;
         given("--edge", self.edge.as_ref(), |text| {
             let edge = match text {
-                "left" => Edge::Left,
-                "top" => Edge::Top,
+                "left" => FoldEdge::Left,
+                "top" => FoldEdge::Top,
                 _ => return Err(format!("\"{text}\": write left or top")),
             };
             cardread::fold_edge(card, edge)

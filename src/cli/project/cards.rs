@@ -113,7 +113,7 @@ impl CardWhat {
 ///
 /// # Errors
 /// [`crate::cli::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &CardArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_cards(args: &CardArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let mut store = open_store(desk)?;
     let unit = desk.unit;
     let (project, card) = args.what.about();

@@ -9,7 +9,7 @@ mod place;
 mod show;
 mod told;
 
-pub use cards::{CardArgs, CardWhat, run as run_card};
+pub use cards::{CardArgs, CardWhat, answer_cards as run_card};
 
 use super::stock::ask::{ClassDo, Form};
 use super::stock::class_edit::{added, is_free};
@@ -99,7 +99,7 @@ pub enum ProjectWhat {
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_project(args: &ProjectArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let form = if args.json { Form::Json } else { Form::Text };
     let mut store = open_store(desk)?;
     match &args.what {

@@ -12,13 +12,13 @@ use crate::domain::stock::ProjectId;
 /// The edit that puts a changed card in its place; refused where nothing was changed.
 pub(super) fn put(
     book: &Book,
-    (id, at): (ProjectId, usize),
+    place: (ProjectId, usize),
     card: ProjectCard,
     label: &str,
     unit: Unit,
 ) -> Result<Edit, String> {
     let none = "nothing was changed: name what is to change, or another figure than it has";
-    card_put(book, id, at, card, label, unit)?.ok_or_else(|| none.to_owned())
+    card_put(book, place, card, label, unit)?.ok_or_else(|| none.to_owned())
 }
 
 /// A card by its name, and its place.

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 pub struct StockArgs {
     /// What is asked or done.
     #[command(subcommand)]
-    pub what: What,
+    pub what: StockWhat,
     /// Answer as JSON
     #[arg(long, global = true, conflicts_with = "csv")]
     pub json: bool,
@@ -19,7 +19,7 @@ pub struct StockArgs {
 
 /// What can be asked or done.
 #[derive(clap::Subcommand, Debug)]
-pub enum What {
+pub enum StockWhat {
     /// Everything on the shelf: on hand, booked, free, on order
     List {
         /// Only lines with these words in them: name, order number, colour family, place, state, >=8x10
@@ -241,7 +241,7 @@ pub enum ClassWhat {
         dry_run: bool,
     },
     /// Something is short: what can be done about it, and what that costs
-    Ways(WaysAsk),
+    Ways(ClassWaysAsk),
     /// It is not held: what is set aside is free again
     Cancel(ClassDo),
     /// Say what was sold after it: a line of the shelf, kits left over, or anything by name
@@ -367,7 +367,7 @@ pub struct ClassSold {
 
 /// What is asked about a class that runs short.
 #[derive(clap::Args, Debug)]
-pub struct WaysAsk {
+pub struct ClassWaysAsk {
     /// Its name
     #[arg(value_name = "PROJECT")]
     pub name: String,

@@ -28,23 +28,31 @@ pub(super) fn used(desk: &mut Desk<'_>, store: &mut Store, ask: &Count, form: Fo
     Ok(())
 }
 
+/// What came with the sheets of a parcel.
+#[derive(Clone, Copy)]
+pub(super) struct Parcel<'a> {
+    /// What was paid for all of it.
+    pub price: Option<&'a str>,
+    /// The mark of its lot; empty where it has none.
+    pub lot: &'a str,
+}
+
 pub(super) fn received(
     desk: &mut Desk<'_>,
     store: &mut Store,
     ask: &Count,
-    price: Option<&str>,
-    lot: Option<&str>,
+    parcel: &Parcel<'_>,
     form: Form,
 ) -> anyhow::Result<()> {
     let n = positive(&ask.count)?;
-    let lot = lot.unwrap_or_default().to_owned();
+    let Parcel { price, lot } = *parcel;
     if let Some(pack) = pack_named(store.book(), &ask.name) {
-        return received_pack(desk, store, pack, n, price, &lot, form);
+        return received_pack(desk, store, (pack, n), parcel, form);
     }
     log(desk, store, &ask.name, form, |book, item| {
         let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
         let price = price.map_err(|e| format!("--price: {e}"))?;
-        Ok(NewLine { price, lot, ..NewLine::received(item, n, ask.job.as_str()) })
+        Ok(NewLine { price, lot: lot.to_owned(), ..NewLine::received(item, n, ask.job.as_str()) })
     })
 }
 
@@ -62,15 +70,14 @@ fn pack_named(book: &Book, name: &str) -> Option<AssortmentId> {
 fn received_pack(
     desk: &mut Desk<'_>,
     store: &mut Store,
-    id: AssortmentId,
-    packs: u32,
-    price: Option<&str>,
-    lot: &str,
+    (id, packs): (AssortmentId, u32),
+    parcel: &Parcel<'_>,
     form: Form,
 ) -> anyhow::Result<()> {
     let label = carry_out(desk, store, false, |book| {
-        let price = price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
-        let come = Come { price: price.map_err(|e| format!("--price: {e}"))?, on: None, lot: lot.to_owned() };
+        let price = parcel.price.map(|p| Money::parse(p, &book.settings().currency)).transpose();
+        let price = price.map_err(|e| format!("--price: {e}"))?;
+        let come = Come { price, on: None, lot: parcel.lot.to_owned() };
         receive_assortment(book, id, packs, &come).ok_or_else(|| "this pack is gone".to_owned())
     })?;
     let book = store.book();
@@ -92,8 +99,7 @@ pub(super) fn adjusted(
     desk: &mut Desk<'_>,
     store: &mut Store,
     name: &str,
-    count: &str,
-    job: &str,
+    (count, job): (&str, &str),
     form: Form,
 ) -> anyhow::Result<()> {
     let bad = || {

@@ -162,7 +162,7 @@ pub(in crate::cli) fn book(
         notes.push("it has no day, so it comes after everything that has one".to_owned());
     }
     match class::book_papers(store.book(), answer).map_err(BadInput)? {
-        None => told(desk, store, id, AS_IT_IS, form, ask.dry_run)?,
+        None => told(desk, store.book(), id, (AS_IT_IS, ask.dry_run), form)?,
         Some(_) => act(desk, store, ask, form, |book, _| {
             // Another window may have been faster: then the plan is refused.
             let edit = class::book_papers(book, answer)?.ok_or_else(|| AS_IT_IS.to_owned())?;
@@ -185,8 +185,9 @@ pub(in crate::cli) fn give_back(
     form: Form,
 ) -> anyhow::Result<()> {
     let id = find(store.book(), &ask.name).map_err(BadInput)?;
-    if only.is_none() && booked::of(store.book(), id).next().is_none() {
-        return told(desk, store, id, "nothing is booked for it: nothing was changed", form, ask.dry_run);
+    if only.is_none() && booked::bookings_of(store.book(), id).next().is_none() {
+        let done = "nothing is booked for it: nothing was changed";
+        return told(desk, store.book(), id, (done, ask.dry_run), form);
     }
     act(desk, store, ask, form, |book, id| match only {
         None => class::give_back(book, id),
@@ -233,19 +234,18 @@ pub(super) fn act(
         find(book, &ask.name).and_then(|id| make(book, id))
     })?;
     let id = find(store.book(), &ask.name).map_err(BadInput)?;
-    told(desk, store, id, &label, form, ask.dry_run)
+    told(desk, store.book(), id, (&label, ask.dry_run), form)
 }
 
 /// Says what was done, and what is short.
 pub(super) fn told(
     desk: &mut Desk<'_>,
-    store: &Store,
+    book: &Book,
     id: ProjectId,
-    label: &str,
+    (label, dry_run): (&str, bool),
     form: Form,
-    dry_run: bool,
 ) -> anyhow::Result<()> {
-    let short = look(store.book(), id)?.shortages(store.book());
+    let short = look(book, id)?.shortages(book);
     for words in &short {
         writeln!(desk.note, "{}", harmless(words))?;
     }

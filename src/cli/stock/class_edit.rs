@@ -8,7 +8,7 @@ use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::figures::{ProjectField, changed, count};
 use crate::domain::harmless::{harmless, is_blank};
-use crate::domain::stock::class_change::{self, Change};
+use crate::domain::stock::class_change::{self, ClassChange};
 use crate::domain::stock::needs::Settled;
 use crate::domain::stock::{ProjectId, booked, class, designs};
 use crate::persist::Store;
@@ -20,7 +20,7 @@ pub(super) fn new(desk: &mut Desk<'_>, store: &mut Store, ask: &ClassNew, form: 
         Some(names) => designed(book, name, names, &ask.figures),
     })?;
     let id = find(store.book(), name).map_err(BadInput)?;
-    super::class::told(desk, store, id, &label, form, false)
+    super::class::told(desk, store.book(), id, (&label, false), form)
 }
 
 /// The edit that makes a project, empty or like another, with its figures.
@@ -89,13 +89,13 @@ pub(super) fn edit(
     // What was only shown is there under its old name.
     let of = if ask.dry_run { &ask.class } else { &now };
     let id = find(store.book(), of).map_err(BadInput)?;
-    super::class::told(desk, store, id, &label, form, ask.dry_run)
+    super::class::told(desk, store.book(), id, (&label, ask.dry_run), form)
 }
 
 /// One step: the changes in the order of the options, then what is booked brought up to date.
 fn edited(book: &Book, ask: &ClassEdit) -> Result<Edit, String> {
     let id = find(book, &ask.class)?;
-    let had_bookings = booked::of(book, id).next().is_some();
+    let had_bookings = booked::bookings_of(book, id).next().is_some();
     let (mut then, mut edits, mut labels) = (book.clone(), Vec::new(), Vec::new());
     for (option, change) in changes(book, ask)? {
         let edit = class_change::changed(&then, id, &change)
@@ -132,27 +132,27 @@ fn rebooked(book: &Book, id: ProjectId) -> Result<Option<Edit>, String> {
     class::book_papers(book, Settled { job: &job, plan: &plan })
 }
 
-fn changes(book: &Book, ask: &ClassEdit) -> Result<Vec<(&'static str, Change)>, String> {
+fn changes(book: &Book, ask: &ClassEdit) -> Result<Vec<(&'static str, ClassChange)>, String> {
     let mut all = Vec::new();
     for text in &ask.instead {
         all.push(("--instead", swap(book, text).map_err(|why| format!("--instead: {}", harmless(&why)))?));
     }
-    all.extend(ask.drop.iter().map(|name| ("--drop", Change::Drop(name.clone()))));
-    all.extend(ask.add.iter().map(|names| ("--add", Change::Add(names.clone()))));
+    all.extend(ask.drop.iter().map(|name| ("--drop", ClassChange::Drop(name.clone()))));
+    all.extend(ask.add.iter().map(|names| ("--add", ClassChange::Add(names.clone()))));
     if let Some(text) = &ask.more_seats {
         let by = text.trim().parse::<i64>().map_err(|_| {
             format!("--more-seats: \"{}\" is not a number of seats: write +1 or -2", harmless(text.trim()))
         })?;
-        all.push(("--more-seats", Change::Seats(by)));
+        all.push(("--more-seats", ClassChange::Seats(by)));
     }
     Ok(all)
 }
 
 /// `fern floor, letter=oat husk, letter`.
-fn swap(book: &Book, text: &str) -> Result<Change, String> {
+fn swap(book: &Book, text: &str) -> Result<ClassChange, String> {
     let (old, new) = text.split_once('=').ok_or_else(|| {
         format!("\"{text}\": write the paper so far, an equals sign, and the paper instead")
     })?;
     let find = |name: &str| book.find_item(name.trim()).map_err(|e| e.to_string());
-    Ok(Change::Swap { from: find(old)?, to: find(new)? })
+    Ok(ClassChange::Swap { from: find(old)?, to: find(new)? })
 }

@@ -1,7 +1,7 @@
 //! The figures of a class or batch as options, for `stock class new`, `stock class edit`, `project add` and `project change`.
 
 use crate::domain::book::Book;
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 use crate::domain::figures::ProjectField;
 use crate::domain::harmless::harmless;
 use crate::domain::project::Project;
@@ -120,5 +120,5 @@ fn in_full(text: &str) -> Result<String, String> {
         return Ok(String::new());
     }
     let today = crate::cli::today().map_err(|why| why.to_string())?;
-    days::read(text, today, Way::Ahead).map(|day| day.to_string())
+    days::read(text, today, DayWay::Ahead).map(|day| day.to_string())
 }

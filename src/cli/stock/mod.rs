@@ -18,7 +18,7 @@ mod rows;
 mod show;
 mod ways;
 
-pub use ask::{ClassDo, ClassWhat, Count, StockArgs, What};
+pub use ask::{ClassDo, ClassWhat, Count, StockArgs, StockWhat};
 pub use class::look as class_outlook;
 
 use super::{Desk, open_store, today};
@@ -28,7 +28,7 @@ use ask::Form;
 ///
 /// # Errors
 /// [`super::BadInput`] for what the person can mend, anything else for a failure.
-pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
+pub fn answer_stock(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     let form = match (args.json, args.csv) {
         (true, _) => Form::Json,
         (_, true) => Form::Csv,
@@ -36,12 +36,12 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     };
     let mut store = open_store(desk)?;
     match &args.what {
-        What::List { words } => show::list(desk, store.book(), &words.join(" "), form),
-        What::Log { name } => show::log(desk, store.book(), name.as_deref(), form),
-        What::Reorder => show::reorder(desk, store.book(), today()?, form),
-        What::Order(ask) => order::place(desk, &mut store, ask, form),
-        What::Orders => order::list(desk, store.book(), form),
-        What::Arrived { name, count, price, on, lot, pack_price, dry_run } => {
+        StockWhat::List { words } => show::list(desk, store.book(), &words.join(" "), form),
+        StockWhat::Log { name } => show::log(desk, store.book(), name.as_deref(), form),
+        StockWhat::Reorder => show::reorder(desk, store.book(), today()?, form),
+        StockWhat::Order(ask) => order::place(desk, &mut store, ask, form),
+        StockWhat::Orders => order::list(desk, store.book(), form),
+        StockWhat::Arrived { name, count, price, on, lot, pack_price, dry_run } => {
             let ask = order::Arrival {
                 name,
                 count,
@@ -53,17 +53,20 @@ pub fn run(args: &StockArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
             };
             order::arrived(desk, &mut store, &ask, form)
         }
-        What::Awaited(ask) => order::awaited(desk, &mut store, ask, form),
-        What::Export => show::export(desk, store.book(), form),
-        What::Use(count) => change::used(desk, &mut store, count, form),
-        What::Receive { count, price, lot } => {
-            change::received(desk, &mut store, count, price.as_deref(), lot.as_deref(), form)
+        StockWhat::Awaited(ask) => order::awaited(desk, &mut store, ask, form),
+        StockWhat::Export => show::export(desk, store.book(), form),
+        StockWhat::Use(count) => change::used(desk, &mut store, count, form),
+        StockWhat::Receive { count, price, lot } => {
+            let (price, lot) = (price.as_deref(), lot.as_deref().unwrap_or_default());
+            change::received(desk, &mut store, count, &change::Parcel { price, lot }, form)
         }
-        What::Adjust { name, count, job } => change::adjusted(desk, &mut store, name, count, job, form),
-        What::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
-        What::Class { what } => class_verbs::run(desk, &mut store, what, form),
-        What::Count { file, dry_run } => count::run(desk, &mut store, file, *dry_run, form),
-        What::Refresh { file, seller, last, first, dry_run, exchange } => {
+        StockWhat::Adjust { name, count, job } => {
+            change::adjusted(desk, &mut store, name, (count, job), form)
+        }
+        StockWhat::Import { file, dry_run } => import::import(desk, &mut store, file, *dry_run, form),
+        StockWhat::Class { what } => class_verbs::run(desk, &mut store, what, form),
+        StockWhat::Count { file, dry_run } => count::run(desk, &mut store, file, *dry_run, form),
+        StockWhat::Refresh { file, seller, last, first, dry_run, exchange } => {
             let (dry_run, exchange) = (*dry_run, *exchange);
             let ask = refresh::Ask { file, seller: seller.as_deref(), last, first, dry_run, exchange };
             refresh::run(desk, &mut store, &ask, form)

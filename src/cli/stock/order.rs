@@ -4,12 +4,12 @@ use super::ask::{AwaitedAsk, Form, OrderAsk};
 use super::change;
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::{Book, folded};
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 use crate::domain::edit::{Edit, Row};
 use crate::domain::harmless::harmless;
 use crate::domain::money::Money;
 use crate::domain::near::instead;
-use crate::domain::stock::orders::{self, Change, line_words, placed, price_change, price_each};
+use crate::domain::stock::orders::{self, OrderChange, line_words, placed, price_change, price_each};
 use crate::domain::stock::reorder::reorder;
 use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::{AssortmentId, Item, OrderId};
@@ -75,7 +75,7 @@ fn rows(book: &Book, today: Date) -> Vec<PlacedRow> {
             words: line_words(order, today),
         })
     };
-    let one = |p: orders::Placed| PlacedRow {
+    let one = |p: orders::PlacedOrder| PlacedRow {
         lines: p.lines.iter().filter_map(line).collect(),
         seller: p.seller,
         placed: p.on.to_string(),
@@ -204,7 +204,7 @@ fn due_day(text: &str, today: Date) -> Result<Option<Date>, BadInput> {
         return Ok(None);
     }
     let bad = |e: String| BadInput(format!("--due: {}", harmless(&e)));
-    days::read(text, today, Way::Ahead).map(Some).map_err(bad)
+    days::read(text, today, DayWay::Ahead).map(Some).map_err(bad)
 }
 
 /// What came.
@@ -231,9 +231,9 @@ pub(super) fn arrived(
         BadInput(format!("\"{}\" is not a count: give a whole number of 1 or more", harmless(ask.count)))
     })?;
     let on = match ask.on {
-        Some(text) => {
-            Some(days::read(text, day, Way::Back).map_err(|e| BadInput(format!("--on: {}", harmless(&e))))?)
-        }
+        Some(text) => Some(
+            days::read(text, day, DayWay::Back).map_err(|e| BadInput(format!("--on: {}", harmless(&e))))?,
+        ),
         None => None,
     };
     done(desk, store, (ask.dry_run, form), |book| {
@@ -288,7 +288,7 @@ pub(super) fn awaited(
             }
         };
         let price = ask.price.as_ref().map(read).transpose()?;
-        let change = Change { count: ask.count, due, price, seller: ask.seller.clone() };
+        let change = OrderChange { count: ask.count, due, price, seller: ask.seller.clone() };
         let edit = orders::change(book, id, &change)?;
         edit.map(|edit| (edit, Vec::new()))
             .ok_or_else(|| "it is that way already: nothing was changed".to_owned())

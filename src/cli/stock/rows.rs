@@ -5,7 +5,7 @@ use crate::domain::length::Unit;
 use crate::domain::money::Money;
 use crate::domain::stock::lot::Draw;
 use crate::domain::stock::pace::pace;
-use crate::domain::stock::reorder::{Line, PackLine, Reorder, SellerList, why};
+use crate::domain::stock::reorder::{PackLine, Reorder, ReorderLine, SellerList, why};
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::takings::Takings;
 use crate::domain::stock::{ItemId, LogLine};
@@ -186,7 +186,7 @@ fn seller(book: &Book, list: &SellerList) -> SellerRow {
     }
 }
 
-fn order(book: &Book, line: &Line) -> OrderRow {
+fn order(book: &Book, line: &ReorderLine) -> OrderRow {
     let item = book.items().get(line.item);
     OrderRow {
         name: book.items().name_of(line.item),

@@ -1,6 +1,6 @@
 //! What can be done where a class runs short, each way with a number by which it is taken.
 
-use super::ask::{Form, WaysAsk};
+use super::ask::{ClassWaysAsk, Form};
 use super::{change, class};
 use crate::cli::{BadInput, Desk, today};
 use crate::domain::book::Book;
@@ -57,7 +57,12 @@ impl WayRow {
 }
 
 /// Answers, and takes a way where one is named.
-pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &WaysAsk, form: Form) -> anyhow::Result<()> {
+pub(super) fn run(
+    desk: &mut Desk<'_>,
+    store: &mut Store,
+    ask: &ClassWaysAsk,
+    form: Form,
+) -> anyhow::Result<()> {
     let id = class::find(store.book(), &ask.name).map_err(BadInput)?;
     let day = today()?;
     let mut lines = ways_out(store.book(), id, &class::look(store.book(), id)?, day);
@@ -76,7 +81,7 @@ pub(super) fn run(desk: &mut Desk<'_>, store: &mut Store, ask: &WaysAsk, form: F
 fn taken(
     desk: &mut Desk<'_>,
     store: &mut Store,
-    ask: &WaysAsk,
+    ask: &ClassWaysAsk,
     number: usize,
     lines: &[ShortLine],
 ) -> anyhow::Result<String> {
@@ -91,7 +96,7 @@ fn taken(
 fn told(
     desk: &mut Desk<'_>,
     book: &Book,
-    (ask, id): (&WaysAsk, crate::domain::stock::ProjectId),
+    (ask, id): (&ClassWaysAsk, crate::domain::stock::ProjectId),
     (done, lines): (Option<String>, &[ShortLine]),
     form: Form,
 ) -> anyhow::Result<()> {

@@ -1,6 +1,6 @@
 //! Which item a typed name or order number means.
 
-use super::table::Table;
+use super::table::Records;
 use crate::domain::length::Unit;
 use crate::domain::near::{folded, list, near};
 use crate::domain::stock::{Item, ItemId};
@@ -14,7 +14,7 @@ pub(super) struct Names {
 }
 
 impl Names {
-    pub(super) fn of(items: &Table<ItemId, Item>) -> Self {
+    pub(super) fn of(items: &Records<ItemId, Item>) -> Self {
         let mut names = Self::default();
         items.iter().for_each(|(id, item)| names.add(id, item));
         names
@@ -38,7 +38,7 @@ impl Names {
         self.names.get(&folded(name)).into_iter().flatten().copied()
     }
 
-    pub(super) fn find(&self, items: &Table<ItemId, Item>, text: &str) -> Result<ItemId, FindError> {
+    pub(super) fn find(&self, items: &Records<ItemId, Item>, text: &str) -> Result<ItemId, FindError> {
         let wanted = folded(text);
         if wanted.is_empty() {
             return Err(FindError::Empty);
@@ -55,7 +55,7 @@ impl Names {
     }
 
     /// `fern 12x12`: a name that several sizes share, with the size behind it.
-    fn with_size(&self, items: &Table<ItemId, Item>, wanted: &str) -> Option<ItemId> {
+    fn with_size(&self, items: &Records<ItemId, Item>, wanted: &str) -> Option<ItemId> {
         items_by_sized_name(self, items, wanted).next()
     }
 
@@ -66,7 +66,7 @@ impl Names {
 
 fn items_by_sized_name<'a>(
     names: &'a Names,
-    items: &'a Table<ItemId, Item>,
+    items: &'a Records<ItemId, Item>,
     wanted: &'a str,
 ) -> impl Iterator<Item = ItemId> + 'a {
     let splits = wanted.char_indices().filter(|(_, c)| *c == ' ').map(|(at, _)| wanted.split_at(at));
@@ -79,7 +79,7 @@ fn items_by_sized_name<'a>(
     })
 }
 
-fn one_of(items: &Table<ItemId, Item>, found: &BTreeSet<ItemId>, text: &str) -> Result<ItemId, FindError> {
+fn one_of(items: &Records<ItemId, Item>, found: &BTreeSet<ItemId>, text: &str) -> Result<ItemId, FindError> {
     let mut ids = found.iter();
     match (ids.next(), ids.next()) {
         (Some(only), None) => Ok(*only),

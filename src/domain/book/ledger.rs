@@ -7,7 +7,7 @@ use std::collections::btree_map::Entry;
 
 /// Why a line cannot be added.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Refusal {
+pub enum LineRefusal {
     /// Fewer are held than would go.
     Short {
         /// How many are held.
@@ -125,12 +125,12 @@ impl Ledger {
     ///
     /// # Errors
     /// Why the line cannot be voided.
-    pub(crate) fn counter_to(&self, seq: u64) -> Result<LogLine, Refusal> {
-        let line = self.line(seq).ok_or(Refusal::NoLine(seq))?;
+    pub(crate) fn counter_to(&self, seq: u64) -> Result<LogLine, LineRefusal> {
+        let line = self.line(seq).ok_or(LineRefusal::NoLine(seq))?;
         for (n, at) in self.chain(seq).into_iter().enumerate() {
             // One after the other goes, comes back, goes: those that go must stand.
             if let (0, Some(by)) = (n % 2, self.voided_by(at)) {
-                return Err(Refusal::VoidedBefore { line: at, by });
+                return Err(LineRefusal::VoidedBefore { line: at, by });
             }
         }
         Ok(LogLine {
@@ -189,7 +189,7 @@ impl Ledger {
     ///
     /// # Errors
     /// Why it cannot stand; nothing is changed then.
-    pub(crate) fn push(&mut self, line: LogLine) -> Result<(), Refusal> {
+    pub(crate) fn push(&mut self, line: LogLine) -> Result<(), LineRefusal> {
         if let Some(target) = line.voids {
             self.counter_to(target)?;
         }
@@ -248,10 +248,10 @@ impl Ledger {
     }
 }
 
-fn changed(held: u64, change: i64) -> Result<u64, Refusal> {
+fn changed(held: u64, change: i64) -> Result<u64, LineRefusal> {
     held.checked_add_signed(change).ok_or(if change < 0 {
-        Refusal::Short { held, wanted: change.unsigned_abs() }
+        LineRefusal::Short { held, wanted: change.unsigned_abs() }
     } else {
-        Refusal::TooMany
+        LineRefusal::TooMany
     })
 }

@@ -18,34 +18,34 @@ use crate::domain::edit::Edit;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
-    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, LogLine, Offcut,
-    OffcutId, Order, OrderId, ProjectId, Swatch, SwatchId, TrioId,
+    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, LogLine, NamedColour,
+    Offcut, OffcutId, Order, OrderId, ProjectId, SwatchId, TrioId,
 };
 use find::Names;
 use std::collections::BTreeMap;
-use table::Table;
+use table::Records;
 
 /// The tables of a book and its settings, free to take and to look at.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Tables {
     /// The shelf.
-    pub items: Table<ItemId, Item>,
+    pub items: Records<ItemId, Item>,
     /// The colours.
-    pub swatches: Table<SwatchId, Swatch>,
+    pub swatches: Records<SwatchId, NamedColour>,
     /// Projects and classes.
-    pub projects: Table<ProjectId, Project>,
+    pub projects: Records<ProjectId, Project>,
     /// The bin.
-    pub offcuts: Table<OffcutId, Offcut>,
+    pub offcuts: Records<OffcutId, Offcut>,
     /// Sheets set aside.
-    pub bookings: Table<BookingId, Booking>,
+    pub bookings: Records<BookingId, Booking>,
     /// What is awaited.
-    pub orders: Table<OrderId, Order>,
+    pub orders: Records<OrderId, Order>,
     /// Packs of several items.
-    pub assortments: Table<AssortmentId, Assortment>,
+    pub assortments: Records<AssortmentId, Assortment>,
     /// Sheet formats of the person's own.
-    pub formats: Table<FormatId, SheetFormat>,
+    pub formats: Records<FormatId, SheetFormat>,
     /// Trios that are kept.
-    pub trios: Table<TrioId, KeptTrio>,
+    pub trios: Records<TrioId, KeptTrio>,
     /// Settings that belong to the data.
     pub settings: BookSettings,
     /// The card that is in no project, once one was made.
@@ -97,47 +97,47 @@ impl Book {
     }
 
     /// The shelf.
-    pub fn items(&self) -> &Table<ItemId, Item> {
+    pub fn items(&self) -> &Records<ItemId, Item> {
         &self.tables.items
     }
 
     /// The colours.
-    pub fn swatches(&self) -> &Table<SwatchId, Swatch> {
+    pub fn swatches(&self) -> &Records<SwatchId, NamedColour> {
         &self.tables.swatches
     }
 
     /// Projects and classes.
-    pub fn projects(&self) -> &Table<ProjectId, Project> {
+    pub fn projects(&self) -> &Records<ProjectId, Project> {
         &self.tables.projects
     }
 
     /// The bin. How many of each: [`Book::offcut_count`].
-    pub fn offcuts(&self) -> &Table<OffcutId, Offcut> {
+    pub fn offcuts(&self) -> &Records<OffcutId, Offcut> {
         &self.tables.offcuts
     }
 
     /// Sheets set aside.
-    pub fn bookings(&self) -> &Table<BookingId, Booking> {
+    pub fn bookings(&self) -> &Records<BookingId, Booking> {
         &self.tables.bookings
     }
 
     /// What is awaited.
-    pub fn orders(&self) -> &Table<OrderId, Order> {
+    pub fn orders(&self) -> &Records<OrderId, Order> {
         &self.tables.orders
     }
 
     /// Packs of several items.
-    pub fn assortments(&self) -> &Table<AssortmentId, Assortment> {
+    pub fn assortments(&self) -> &Records<AssortmentId, Assortment> {
         &self.tables.assortments
     }
 
     /// Sheet formats of the person's own.
-    pub fn formats(&self) -> &Table<FormatId, SheetFormat> {
+    pub fn formats(&self) -> &Records<FormatId, SheetFormat> {
         &self.tables.formats
     }
 
     /// Trios that are kept.
-    pub fn trios(&self) -> &Table<TrioId, KeptTrio> {
+    pub fn trios(&self) -> &Records<TrioId, KeptTrio> {
         &self.tables.trios
     }
 

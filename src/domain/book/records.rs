@@ -4,7 +4,7 @@ use super::table::record;
 use crate::domain::book::format::SheetFormat;
 use crate::domain::project::Project;
 use crate::domain::settings::BookSettings;
-use crate::domain::stock::{Assortment, Booking, Item, KeptTrio, Offcut, Order, Swatch};
+use crate::domain::stock::{Assortment, Booking, Item, KeptTrio, NamedColour, Offcut, Order};
 
 record!(Item, "item", |i| i.name.clone(), {
     name => "name",
@@ -38,7 +38,7 @@ record!(Item, "item", |i| i.name.clone(), {
     note => "note",
 });
 
-record!(Swatch, "swatch", |s| s.name.clone(), {
+record!(NamedColour, "swatch", |s| s.name.clone(), {
     name => "name",
     family => "family",
     lab => "coordinates",

@@ -1,7 +1,7 @@
 //! A table of records by number. It decides how a record is added, removed and changed field by field, and that a
 //! number is never given to two records. What the records mean to each other is the book's business.
 
-use crate::domain::stock::ids::Key;
+use crate::domain::stock::ids::RecordKey;
 use std::collections::BTreeMap;
 
 /// What a table keeps.
@@ -48,18 +48,18 @@ pub(crate) use record;
 
 /// Records by number, with the names of those that were removed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Table<K, T> {
+pub struct Records<K, T> {
     rows: BTreeMap<K, T>,
     former: BTreeMap<K, String>,
 }
 
-impl<K: Key, T: Record> Default for Table<K, T> {
+impl<K: RecordKey, T: Record> Default for Records<K, T> {
     fn default() -> Self {
         Self { rows: BTreeMap::new(), former: BTreeMap::new() }
     }
 }
 
-impl<K: Key, T: Record> Table<K, T> {
+impl<K: RecordKey, T: Record> Records<K, T> {
     /// The record with this number.
     pub fn get(&self, key: K) -> Option<&T> {
         self.rows.get(&key)

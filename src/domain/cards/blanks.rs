@@ -3,8 +3,8 @@
 
 use super::construction::bag;
 use super::construction::envelope::{self as square, Straight};
-use super::construction::{Construction, Figure, Line, LineKind, boxes};
-use super::error::{CardError, Reason};
+use super::construction::{BlankLine, Construction, Figure, LineKind, boxes};
+use super::error::{CardError, CardReason};
 use super::fold::{Score, Side};
 use super::frame;
 use super::job::{CardSpec, Worked};
@@ -95,7 +95,7 @@ fn box_and_lid(
 
 fn belly_band(band: frame::Band) -> Construction {
     let breadth = band.strip.height;
-    let lines = band.folds.map(|x| Line::down(LineKind::Score, x, Length::ZERO, breadth)).to_vec();
+    let lines = band.folds.map(|x| BlankLine::down(LineKind::Score, x, Length::ZERO, breadth)).to_vec();
     let names = ["first fold", "second fold", "third fold", "fourth fold"];
     let figures =
         names.into_iter().zip(band.folds).map(|(name, value)| Figure { name, value, is_set: true }).collect();
@@ -111,8 +111,8 @@ fn insert_sheet(base: Size, scores: &[Score], tools: &Tools) -> Result<Vec<Const
         .iter()
         .filter(|s| s.at > nearer && s.at - nearer < s.side.of(blank))
         .map(|s| match s.side {
-            Side::Width => Line::down(LineKind::Score, s.at - nearer, Length::ZERO, blank.height),
-            Side::Height => Line::across(LineKind::Score, s.at - nearer, Length::ZERO, blank.width),
+            Side::Width => BlankLine::down(LineKind::Score, s.at - nearer, Length::ZERO, blank.height),
+            Side::Height => BlankLine::across(LineKind::Score, s.at - nearer, Length::ZERO, blank.width),
         })
         .collect();
     Ok(vec![Construction { lines, ..plain("insert sheet", blank) }])
@@ -126,7 +126,7 @@ fn envelope_liner(
 ) -> Result<Vec<Construction>, CardError> {
     let Some(enclosed) = &worked.enclosed else {
         let text = "an envelope liner needs an envelope: name one by its name or size".to_owned();
-        return Err(CardError::new(Reason::TooLarge, text));
+        return Err(CardError::new(CardReason::TooLarge, text));
     };
     // The flap of an announcement envelope lies on its long side.
     let inside = enclosed.envelope.inside();
@@ -134,7 +134,7 @@ fn envelope_liner(
     let blank = frame::envelope_liner(lying, flap, gum, tools)?;
     let fold = lying.height;
     let lines = if fold < blank.height {
-        vec![Line::across(LineKind::Score, fold, Length::ZERO, blank.width)]
+        vec![BlankLine::across(LineKind::Score, fold, Length::ZERO, blank.width)]
     } else {
         Vec::new()
     };

@@ -4,7 +4,7 @@
 //! thick card needs its thickness over again each way to slide in). *Clearance* is the inside less the face alone, as
 //! size charts print it. Envelopes are laid as the card lies: short side to short side.
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::table::{self, System};
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::question;
@@ -27,7 +27,7 @@ pub struct Envelope {
     pub source: String,
 }
 
-/// Room left beside the card in each direction unless told otherwise: 1/16 in.
+/// Room left beside the card in each direction unless another is given: 1/16 in.
 pub const EASE: Length = Length::sixteenths(1);
 
 #[derive(serde::Deserialize)]
@@ -168,7 +168,7 @@ pub fn find(text: &str, unit: Unit) -> Result<Envelope, CardError> {
     let given: String = text.trim().chars().take(40).collect();
     let names: Vec<&str> = all().iter().map(|e| e.name.as_str()).collect();
     Err(CardError::new(
-        Reason::UnknownWord,
+        CardReason::UnknownWord,
         format!(
             "\"{given}\" is not an envelope listed here: {}write width x height such as 4-3/8x5-3/4, or one of {}",
             question(&given, names.iter().copied()),

@@ -7,13 +7,13 @@ use crate::domain::near::question;
 #[error("{sentence}")]
 pub struct CardError {
     /// What is wrong, for the code that asks.
-    pub reason: Reason,
+    pub reason: CardReason,
     sentence: String,
 }
 
 /// What is wrong with a card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Reason {
+pub enum CardReason {
     /// A reveal that leaves nothing of the layer.
     RevealEatsLayer,
     /// The layer below is too small for any layer.
@@ -48,7 +48,7 @@ pub enum Reason {
 
 impl CardError {
     /// A reason with its sentence: what was given, why it is refused, what would do.
-    pub fn new(reason: Reason, sentence: String) -> Self {
+    pub fn new(reason: CardReason, sentence: String) -> Self {
         Self { reason, sentence }
     }
 
@@ -56,7 +56,7 @@ impl CardError {
     pub fn unknown_word(given: &str, what: &str, choices: &[&str]) -> Self {
         let given: String = given.trim().chars().take(40).collect();
         Self::new(
-            Reason::UnknownWord,
+            CardReason::UnknownWord,
             format!(
                 "\"{given}\" is not a {what}: {}use one of {}",
                 question(&given, choices.iter().copied()),

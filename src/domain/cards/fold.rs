@@ -18,7 +18,7 @@
 //! Sources: one fold, letter, Z, accordion, gate: desktop-publishing and card tutorials; relief, roll, front folded
 //! back, French fold, thick stock: common practice.
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::tools::{Tool, Tools};
 use crate::domain::length::{Length, Rounding};
 use crate::domain::plural::count_of;
@@ -107,7 +107,7 @@ impl FoldKind {
 
 /// Which edge of the face the (first) fold lies on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
-pub enum Edge {
+pub enum FoldEdge {
     /// The left edge: panels lie along the width.
     #[default]
     Left,
@@ -121,7 +121,7 @@ pub struct Fold {
     /// The kind.
     pub kind: FoldKind,
     /// The edge it lies on; side and top folds carry theirs in the kind.
-    pub edge: Edge,
+    pub edge: FoldEdge,
     /// Panels of a roll or accordion; `None` for the usual number.
     pub panels: Option<u32>,
     /// Thickness of the base's paper, which sets the allowance; `None` for an ordinary card stock (no spine).
@@ -137,10 +137,10 @@ impl Fold {
     }
 
     /// The edge that the fold lies on.
-    pub const fn edge(&self) -> Edge {
+    pub const fn edge(&self) -> FoldEdge {
         match self.kind {
-            FoldKind::Top => Edge::Top,
-            FoldKind::Side => Edge::Left,
+            FoldKind::Top => FoldEdge::Top,
+            FoldKind::Side => FoldEdge::Left,
             _ => self.edge,
         }
     }
@@ -210,8 +210,8 @@ pub struct Base {
 /// Too few or too many panels, or an allowance that leaves no panel.
 pub fn base(face: Size, fold: &Fold, tools: &Tools) -> Result<Base, CardError> {
     let side = match fold.edge() {
-        Edge::Left => Side::Width,
-        Edge::Top => Side::Height,
+        FoldEdge::Left => Side::Width,
+        FoldEdge::Top => Side::Height,
     };
     let a = side.of(face);
     let (n, allowance) = (panel_count(fold)?, allowance(fold));
@@ -240,8 +240,8 @@ pub fn base(face: Size, fold: &Fold, tools: &Tools) -> Result<Base, CardError> {
 /// As [`base`].
 pub fn from_base(flat: Size, fold: &Fold, tools: &Tools) -> Result<(Size, Base), CardError> {
     let side = match fold.edge() {
-        Edge::Left => Side::Width,
-        Edge::Top => Side::Height,
+        FoldEdge::Left => Side::Width,
+        FoldEdge::Top => Side::Height,
     };
     let (long, across) = (side.of(flat), side.other().of(flat));
     let (n, d) = (i64::from(panel_count(fold)?), allowance(fold));
@@ -266,7 +266,7 @@ pub fn from_base(flat: Size, fold: &Fold, tools: &Tools) -> Result<(Size, Base),
             flat.show_with_unit(tools.unit),
             face.show_with_unit(tools.unit)
         );
-        return Err(CardError::new(Reason::TooSmall, text));
+        return Err(CardError::new(CardReason::TooSmall, text));
     }
     let mut made = base(face, fold, tools)?;
     if let Some(last) = made.panels.last_mut() {
@@ -353,7 +353,7 @@ fn panel_count(fold: &Fold) -> Result<u32, CardError> {
     let range = if least == most { least.to_string() } else { format!("{least} to {most}") };
     let kind = fold.kind.word();
     Err(CardError::new(
-        Reason::Panels,
+        CardReason::Panels,
         format!("a {kind} fold cannot have {}: use {range}", count_of(u64::from(given), "panel")),
     ))
 }
@@ -377,7 +377,7 @@ fn check_allowance(fold: &Fold, a: Length, given: Length, n: u32, tools: &Tools)
         a.show_with_unit(tools.unit),
         most.show_with_unit(tools.unit),
     );
-    Err(CardError::new(Reason::AllowanceTooLarge, text))
+    Err(CardError::new(CardReason::AllowanceTooLarge, text))
 }
 
 impl Base {
@@ -448,7 +448,7 @@ pub fn check_scores(base: Size, scores: &[Score], tools: &Tools) -> Result<(), C
                 tools.rule.show_with_unit(tools.unit),
                 most.show_with_unit(tools.unit),
             );
-            return Err(CardError::new(Reason::ScoreOutside, text));
+            return Err(CardError::new(CardReason::ScoreOutside, text));
         }
     }
     Ok(())
@@ -512,7 +512,7 @@ mod tests {
         assert_eq!(roll.panels, ["2 7/8", "2 15/16", "3", "3"].map(len));
         assert_eq!(roll.size.width, len("11 13/16"));
         assert!(made("4x4", Fold::new(FoldKind::Flat)).scores.is_empty());
-        let top = made("4x4", Fold { edge: Edge::Top, ..Fold::new(FoldKind::Z) });
+        let top = made("4x4", Fold { edge: FoldEdge::Top, ..Fold::new(FoldKind::Z) });
         assert_eq!((top.size.height, top.scores[0].side), (len("12"), Side::Height));
     }
 

@@ -4,7 +4,7 @@
 //! 841 x 1189 mm, and each next size is the last one's long side halved, dropping the half millimetre. Since A1 to A10
 //! exist in both systems as quite different papers, a bare one of those names is refused with both readings.
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::table::{self, System};
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::Formats;
@@ -121,13 +121,13 @@ pub fn find(text: &str, unit: Unit) -> Result<CardFormat, CardError> {
     if let Some(side) = text.trim().to_lowercase().strip_prefix("square") {
         let side = side.trim_start_matches(['-', '_', ' ']);
         let side =
-            Length::parse(side, unit).map_err(|e| CardError::new(Reason::UnknownWord, e.to_string()))?;
+            Length::parse(side, unit).map_err(|e| CardError::new(CardReason::UnknownWord, e.to_string()))?;
         return Ok(own(format!("square {}", side.show(unit)), Size::new(side, side)));
     }
     match Size::parse(text, unit) {
         Ok(face) => Ok(own(String::new(), face)),
         Err(why) if text.contains(|c: char| c.is_ascii_digit()) && text.to_lowercase().contains('x') => {
-            Err(CardError::new(Reason::UnknownWord, why.to_string()))
+            Err(CardError::new(CardReason::UnknownWord, why.to_string()))
         }
         // A size wins over a sheet's name, so that 6x6 is in the unit in force.
         Err(_) => Formats::built_in()
@@ -150,14 +150,14 @@ fn two_systems(given: &str, us: &CardFormat, iso: &CardFormat) -> CardError {
         spelt(iso),
         iso.face.show_with_unit(Unit::Mm),
     );
-    CardError::new(Reason::TwoSystems, text)
+    CardError::new(CardReason::TwoSystems, text)
 }
 
 fn unknown(given: &str) -> CardError {
     let text = format!(
         "\"{given}\" is not a card size listed here: write width x height such as 4-1/4x5-1/2 or 105x148mm, or a name such as us-a2, iso-a6, slim, dl or \"square 5 1/4\""
     );
-    CardError::new(Reason::UnknownWord, text)
+    CardError::new(CardReason::UnknownWord, text)
 }
 
 #[cfg(test)]
@@ -184,7 +184,7 @@ mod tests {
     fn names_of_both_systems_are_refused_with_both() {
         for n in [1, 2, 6, 7, 8, 9, 10] {
             let e = find(&format!("A{n}"), Unit::Inch).unwrap_err();
-            assert_eq!(e.reason, Reason::TwoSystems);
+            assert_eq!(e.reason, CardReason::TwoSystems);
             let text = e.to_string();
             assert!(text.contains(&format!("us-a{n}")) && text.contains(&format!("iso-a{n}")), "{text}");
         }

@@ -1,6 +1,6 @@
 //! Openings with their inserts, belly bands, strips, inserts and liners. Knows rectangles and marks, not the card.
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::tools::Tools;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::{Length, Rounding};
@@ -58,7 +58,7 @@ pub fn opening(name: &str, mat: Size, frame: &Frame, tools: &Tools) -> Result<Op
             mat.show_with_unit(tools.unit),
             most.max(Length::ZERO).show_with_unit(tools.unit),
         );
-        return Err(CardError::new(Reason::FrameClosed, text));
+        return Err(CardError::new(CardReason::FrameClosed, text));
     }
     let twice = frame.overlap * 2;
     let insert = Size::new(size.width + twice, size.height + twice);
@@ -78,7 +78,7 @@ fn check_hidden(name: &str, frame: &Frame, tools: &Tools) -> Result<(), CardErro
             narrowest.show_with_unit(tools.unit),
             narrowest.show_with_unit(tools.unit),
         );
-        return Err(CardError::new(Reason::InsertShows, text));
+        return Err(CardError::new(CardReason::InsertShows, text));
     }
     Ok(())
 }
@@ -99,7 +99,7 @@ pub fn check(mat: Size, opening: Size, insert: Size, tools: &Tools) -> Result<()
             mat.show_with_unit(unit),
             most.show_with_unit(unit),
         );
-        return Err(CardError::new(Reason::OpeningTooLarge, text));
+        return Err(CardError::new(CardReason::OpeningTooLarge, text));
     }
     if insert.width <= opening.width || insert.height <= opening.height {
         let least = Size::new(
@@ -112,7 +112,7 @@ pub fn check(mat: Size, opening: Size, insert: Size, tools: &Tools) -> Result<()
             opening.show_with_unit(unit),
             least.show_with_unit(unit),
         );
-        return Err(CardError::new(Reason::InsertTooSmall, text));
+        return Err(CardError::new(CardReason::InsertTooSmall, text));
     }
     Ok(())
 }
@@ -126,7 +126,7 @@ pub struct Band {
     pub folds: [Length; 4],
 }
 
-/// Overlap of a belly band at the back unless told otherwise: 1 in.
+/// Overlap of a belly band at the back unless another is given: 1 in.
 pub const BAND_OVERLAP: Length = Length::inches(1);
 
 /// A belly band: 2 x the side it goes round + 2 x the thickness + the overlap (a published 5 x 7 example is 11 long).
@@ -156,7 +156,7 @@ pub fn strip_gap(across: Length, strip: Length, count: u32, tools: &Tools) -> Re
         across.show_with_unit(tools.unit),
         across.times(strip)
     );
-    Err(CardError::new(Reason::TooLarge, text))
+    Err(CardError::new(CardReason::TooLarge, text))
 }
 
 /// A folded sheet inside a card: the base less 1/4 in each way, folded (common practice).
@@ -201,7 +201,7 @@ fn less(of: Size, width: Length, height: Length, what: &str, tools: &Tools) -> R
         width.show_with_unit(tools.unit),
         height.show_with_unit(tools.unit)
     );
-    Err(CardError::new(Reason::TooSmall, text))
+    Err(CardError::new(CardReason::TooSmall, text))
 }
 
 #[cfg(test)]
@@ -228,10 +228,13 @@ mod tests {
     #[test]
     fn frames_that_cannot_be() {
         let e = opening("mat", size("4x5-1/4"), &Frame::all(len("2")), &Tools::INCH).unwrap_err();
-        assert_eq!(e.reason, Reason::FrameClosed);
+        assert_eq!(e.reason, CardReason::FrameClosed);
         assert!(e.to_string().contains("at most 1 15/16 in works"), "{e}");
         let wide = Frame { overlap: len("3/4"), ..Frame::all(len("1/2")) };
-        assert_eq!(opening("mat", size("4x5"), &wide, &Tools::INCH).unwrap_err().reason, Reason::InsertShows);
+        assert_eq!(
+            opening("mat", size("4x5"), &wide, &Tools::INCH).unwrap_err().reason,
+            CardReason::InsertShows
+        );
         let e = check(size("4x5"), size("4x3"), size("4x4"), &Tools::INCH).unwrap_err().to_string();
         assert!(e.contains("at most 3 7/8 x 3 in works"), "{e}");
         let e = check(size("4x5"), size("3x4"), size("3x5"), &Tools::INCH).unwrap_err().to_string();

@@ -223,7 +223,7 @@ fn span_of_guesses(card: &Card, layers: &[LayerSize], sum: &Sum<Thickness>) -> O
     if sum.guessed.is_empty() || sum.value.is_none() {
         return None;
     }
-    let at = |end: fn(&paper::Caliper) -> Thickness| {
+    let at = |end: fn(&paper::KnownCaliper) -> Thickness| {
         let set = |paper: &Paper| Paper { caliper: paper.caliper().map(|c| end(&c)), ..paper.clone() };
         let card: Card = card.known_by(set, String::clone, |e| Some(e.clone()));
         thickness_with_inserts(&card, layers).value
@@ -331,6 +331,6 @@ fn needed(
 ) -> Result<Vec<Needed>, CardError> {
     advice::pieces(&job.card, base.size, layers, cards, spares).ok_or_else(|| {
         let text = format!("{cards} cards need more pieces than can be counted: use a smaller batch");
-        CardError::new(super::Reason::TooLarge, text)
+        CardError::new(super::CardReason::TooLarge, text)
     })
 }

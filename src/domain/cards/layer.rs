@@ -8,7 +8,7 @@
 //! fit on what it lies on). A rounded layer is laid with its middle where the exact one has it, so the slack shows as
 //! half on each side; [`LayerSize::seen`] is that.
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::fold::Side;
 use super::frame::{self, Frame, Opening};
 use super::made_by::MadeBy;
@@ -303,7 +303,7 @@ fn below<P, C>(layer: &Layer<P, C>, index: usize) -> Result<Option<usize>, CardE
                 layer.shown_name(index),
                 on + 1
             );
-            Err(CardError::new(Reason::NotBelow, text))
+            Err(CardError::new(CardReason::NotBelow, text))
         }
         Some(on) => Ok(Some(on)),
         None => Ok(index.checked_sub(1)),
@@ -324,7 +324,7 @@ fn place<P, C>(layer: &Layer<P, C>, index: usize, below: Rect, tools: &Tools) ->
                 }
                 LayerPlace::At { x, y } => (x, y),
             };
-            laid(layer, index, size, (x, y), below, tools)
+            laid(&layer.shown_name(index), Rect { x, y, size }, below, tools)
         }
         Shape::Strip { along, breadth, at } => {
             let (size, room) = match along {
@@ -332,23 +332,16 @@ fn place<P, C>(layer: &Layer<P, C>, index: usize, below: Rect, tools: &Tools) ->
                 Side::Height => (Size::new(breadth, below.size.height), below.size.width),
             };
             let at = at.unwrap_or_else(|| (room - breadth).half());
-            let from = if along == Side::Width { (Length::ZERO, at) } else { (at, Length::ZERO) };
-            laid(layer, index, size, from, below, tools)
+            let (x, y) = if along == Side::Width { (Length::ZERO, at) } else { (at, Length::ZERO) };
+            laid(&layer.shown_name(index), Rect { x, y, size }, below, tools)
         }
     }
 }
 
-/// A piece of this size at a distance from the left and top of what it lies on.
-fn laid<P, C>(
-    layer: &Layer<P, C>,
-    index: usize,
-    size: Size,
-    (x, y): (Length, Length),
-    below: Rect,
-    tools: &Tools,
-) -> Result<Rect, CardError> {
-    check_panel(&layer.shown_name(index), size, (x, y), below.size, tools)?;
-    Ok(Rect { x: below.x + x, y: below.y + y, size })
+/// A piece at a distance from the left and top of what it lies on, in the measures of the whole front.
+fn laid(name: &str, own: Rect, below: Rect, tools: &Tools) -> Result<Rect, CardError> {
+    check_panel(name, own.size, (own.x, own.y), below.size, tools)?;
+    Ok(Rect { x: below.x + own.x, y: below.y + own.y, size: own.size })
 }
 
 fn check_reveal(
@@ -369,7 +362,7 @@ fn check_reveal(
             below.show_with_unit(unit),
             mark.show_with_unit(unit),
         );
-        return Err(CardError::new(Reason::NoRoom, text));
+        return Err(CardError::new(CardReason::NoRoom, text));
     }
     let wide = left_over.width < mark;
     let (side, parent, taken) =
@@ -387,7 +380,7 @@ fn check_reveal(
         taken.show_with_unit(unit),
         parent.show_with_unit(unit),
     );
-    Err(CardError::new(Reason::RevealEatsLayer, text))
+    Err(CardError::new(CardReason::RevealEatsLayer, text))
 }
 
 /// The largest reveal on a mark that leaves at least one mark of a layer of this size all round.
@@ -427,7 +420,7 @@ fn check_panel(
     };
     let below = below.show_with_unit(unit);
     let text = format!("{name}: {given} does not lie within the {below} below it: {instead} works");
-    Err(CardError::new(Reason::Overhangs, text))
+    Err(CardError::new(CardReason::Overhangs, text))
 }
 
 /// The card face that is reached by working outward from a picture: each reveal in turn, the innermost first.
@@ -501,7 +494,7 @@ mod tests {
         let error = sized(face, &mats(&["1/8:3:1/8:3"])).unwrap_err().to_string();
         assert!(error.contains("height") && error.contains("5 7/16 in for both sides together"), "{error}");
         let sliver = sized(size("1/16x2"), &mats(&["1/8"])).unwrap_err();
-        assert_eq!(sliver.reason, Reason::NoRoom, "{sliver}");
+        assert_eq!(sliver.reason, CardReason::NoRoom, "{sliver}");
     }
 
     #[test]

@@ -54,7 +54,7 @@ pub mod tools;
 pub mod weighed;
 
 pub use card::Card;
-pub use error::{CardError, Reason};
-pub use fold::{Edge, Fold, FoldKind, Score, Side};
+pub use error::{CardError, CardReason};
+pub use fold::{Fold, FoldEdge, FoldKind, Score, Side};
 pub use layer::{Layer, LayerSize};
 pub use tools::Tools;

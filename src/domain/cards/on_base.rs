@@ -10,7 +10,7 @@
 //!
 //! Source: common practice, tried with a sheet of paper.
 
-use super::fold::{Base, Edge, Fold, FoldKind, Side};
+use super::fold::{Base, Fold, FoldEdge, FoldKind, Side};
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -44,8 +44,8 @@ fn doors(base: &Base, face: Size, fold: &Fold) -> Vec<OnBase> {
         return Vec::new();
     };
     let side = match fold.edge() {
-        Edge::Left => Side::Width,
-        Edge::Top => Side::Height,
+        FoldEdge::Left => Side::Width,
+        FoldEdge::Top => Side::Height,
     };
     let zero = Length::ZERO;
     let end = side.of(base.size) - last;
@@ -77,7 +77,7 @@ mod tests {
     fn the_front_lies_whole_on_the_base_once() {
         let face = Size::new(Length::sixteenths(68), Length::sixteenths(88));
         for kind in FoldKind::ALL {
-            for edge in [Edge::Left, Edge::Top] {
+            for edge in [FoldEdge::Left, FoldEdge::Top] {
                 let how = Fold { edge, ..Fold::new(kind) };
                 let base = fold::base(face, &how, &Tools::INCH).unwrap();
                 let parts = front_on(&base, face, &how);

@@ -4,7 +4,7 @@
 //! 110 lb index is about 199 gsm, 110 lb cover about 297. Grammage is grams a square metre (ISO 536):
 //! gsm = lb x 1406.139 / basic area in square inches, from 453.59237 g a pound and 0.00064516 m² a square inch.
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::table;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
@@ -148,7 +148,7 @@ fn decimal(number: &str, places: usize) -> Option<i64> {
 
 fn not_a_weight(given: &str) -> CardError {
     CardError::new(
-        Reason::UnknownWord,
+        CardReason::UnknownWord,
         format!(
             "\"{given}\" is not a paper weight: write 216 gsm, or pounds with their grade such as 80 lb cover"
         ),
@@ -165,7 +165,7 @@ fn pounds_without_grade(given: &str, n: i64) -> CardError {
         in_grade("text"),
         in_grade("cover")
     );
-    CardError::new(Reason::UnknownWord, text)
+    CardError::new(CardReason::UnknownWord, text)
 }
 
 /// A paper as the bench knows it: any of it may be unknown.
@@ -181,7 +181,7 @@ pub struct Paper {
 
 /// A thickness and how it is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Caliper {
+pub struct KnownCaliper {
     /// The value to reckon with.
     pub value: Thickness,
     /// The thinnest that it may be: the value, where it is measured.
@@ -194,16 +194,16 @@ pub struct Caliper {
 
 impl Paper {
     /// The thickness: measured, else guessed from the weight, else unknown.
-    pub fn caliper(&self) -> Option<Caliper> {
+    pub fn caliper(&self) -> Option<KnownCaliper> {
         match (self.caliper, self.grammage) {
-            (Some(value), _) => Some(Caliper { value, least: value, most: value, measured: true }),
-            (None, Some(g)) => Some(Caliper::guessed(g)),
+            (Some(value), _) => Some(KnownCaliper { value, least: value, most: value, measured: true }),
+            (None, Some(g)) => Some(KnownCaliper::guessed(g)),
             (None, None) => None,
         }
     }
 }
 
-impl Caliper {
+impl KnownCaliper {
     /// Guessed from the weight, from the thinnest paper of this weight to the thickest: 7/10 to 14/10 of the chart.
     ///
     /// Coated 80 lb cover was met at 6.5 to 8 points where the chart has 9.5 (one supplier's list), uncoated craft card at 9 to 10
@@ -270,7 +270,7 @@ mod tests {
         assert_eq!(
             paper.caliper(),
             // 0.7 and 1.4 of 0.0095 in.
-            Some(Caliper {
+            Some(KnownCaliper {
                 value: points(95),
                 least: Thickness::from_units(16_891),
                 most: points(133),
@@ -278,7 +278,8 @@ mod tests {
             })
         );
         paper.caliper = Some(points(120));
-        let twelve = Caliper { value: points(120), least: points(120), most: points(120), measured: true };
+        let twelve =
+            KnownCaliper { value: points(120), least: points(120), most: points(120), measured: true };
         assert_eq!(paper.caliper(), Some(twelve));
         assert_eq!(Paper::default().caliper(), None);
     }

@@ -19,7 +19,7 @@ pub fn adaptation(from: Xyz, to: Xyz) -> Matrix3 {
 
 /// The white a Lab value was given under.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum White {
+pub enum LabWhite {
     /// Daylight of screens and of every Lab kept here.
     #[default]
     D65,
@@ -27,7 +27,7 @@ pub enum White {
     D50,
 }
 
-impl White {
+impl LabWhite {
     /// Both, in the order they are offered.
     pub const ALL: [Self; 2] = [Self::D65, Self::D50];
 
@@ -77,14 +77,14 @@ mod tests {
     fn white_goes_to_white_and_grey_keeps_its_lightness() {
         let moved = Xyz::from_array(adaptation(D50, D65).apply(D50.array()));
         assert!((moved.x - D65.x).abs() < 1e-12 && (moved.z - D65.z).abs() < 1e-12);
-        let grey = White::D50.to_d65(Lab::new(60.0, 0.0, 0.0));
+        let grey = LabWhite::D50.to_d65(Lab::new(60.0, 0.0, 0.0));
         assert!((grey.l - 60.0).abs() < 1e-9 && grey.chroma() < 1e-9, "{grey:?}");
     }
 
     #[test]
     fn there_and_back_is_the_same_colour() {
         let lab = Lab::new(41.0, 33.0, -27.5);
-        let back = White::D50.to_d65(White::D50.from_d65(lab));
+        let back = LabWhite::D50.to_d65(LabWhite::D50.from_d65(lab));
         assert!((back.l - lab.l).abs() < 1e-10 && (back.a - lab.a).abs() < 1e-10);
     }
 }

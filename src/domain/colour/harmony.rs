@@ -10,7 +10,7 @@ use super::space::{Lab, hue_turn};
 
 /// `base + span * tanh(shift + slope * x)`, the shape of most terms.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Step {
+pub struct SoftStep {
     /// Middle of the step.
     pub base: f64,
     /// Half its height.
@@ -21,7 +21,7 @@ pub struct Step {
     pub slope: f64,
 }
 
-impl Step {
+impl SoftStep {
     fn at(&self, x: f64) -> f64 {
         self.base + self.span * (self.shift + self.slope * x).tanh()
     }
@@ -61,15 +61,15 @@ pub struct YellowBump {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HarmonyModel {
     /// Liking of a chromatic difference.
-    pub difference: Step,
+    pub difference: SoftStep,
     /// What the chroma difference is divided by before it joins the hue difference.
     pub chroma_divisor: f64,
     /// Liking of the sum of both lightnesses.
-    pub lightness_sum: Step,
+    pub lightness_sum: SoftStep,
     /// Liking of the gap between both lightnesses.
-    pub lightness_gap: Step,
+    pub lightness_gap: SoftStep,
     /// How far a colour's hue counts at all, by its chroma.
-    pub hue_weight: Step,
+    pub hue_weight: SoftStep,
     /// Liking of the hue itself.
     pub hue: HueWaves,
     /// Yellow.
@@ -100,7 +100,7 @@ impl Term {
 
 /// What of a colour the model asks for, reckoned once.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tone {
+pub struct HarmonyTone {
     lightness: f64,
     chroma: f64,
     hue: f64,
@@ -160,17 +160,17 @@ impl Harmony {
 impl HarmonyModel {
     /// The published coefficients.
     pub const OU_LUO: Self = Self {
-        difference: Step { base: 0.04, span: 0.53, shift: 0.8, slope: -0.045 },
+        difference: SoftStep { base: 0.04, span: 0.53, shift: 0.8, slope: -0.045 },
         chroma_divisor: 1.46,
-        lightness_sum: Step { base: 0.28, span: 0.54, shift: -3.88, slope: 0.029 },
-        lightness_gap: Step { base: 0.14, span: 0.15, shift: -2.0, slope: 0.2 },
-        hue_weight: Step { base: 0.5, span: 0.5, shift: -2.0, slope: 0.5 },
+        lightness_sum: SoftStep { base: 0.28, span: 0.54, shift: -3.88, slope: 0.029 },
+        lightness_gap: SoftStep { base: 0.14, span: 0.15, shift: -2.0, slope: 0.2 },
+        hue_weight: SoftStep { base: 0.5, span: 0.5, shift: -2.0, slope: 0.5 },
         hue: HueWaves { base: -0.08, once: -0.14, once_phase: 50.0, twice: -0.07, twice_phase: 90.0 },
         yellow: YellowBump { gain: 0.22, offset: 12.8, scale: 10.0, peak: 90.0, width: 10.0 },
     };
 
     /// Readies a colour for pairing.
-    pub fn tone(&self, lab: Lab) -> Tone {
+    pub fn tone(&self, lab: Lab) -> HarmonyTone {
         let (lightness, chroma, hue) = (lab.l, lab.chroma(), lab.hue());
         let waves = self.hue.base
             + self.hue.once * (hue + self.hue.once_phase).to_radians().sin()
@@ -178,11 +178,11 @@ impl HarmonyModel {
         let from_peak = (self.yellow.peak - hue) / self.yellow.width;
         let yellow = (self.yellow.gain * lightness - self.yellow.offset) / self.yellow.scale
             * (from_peak - from_peak.exp()).exp();
-        Tone { lightness, chroma, hue, hue_effect: self.hue_weight.at(chroma) * (waves + yellow) }
+        HarmonyTone { lightness, chroma, hue, hue_effect: self.hue_weight.at(chroma) * (waves + yellow) }
     }
 
     /// The score of two readied colours with every term.
-    pub fn pair(&self, one: &Tone, two: &Tone) -> Harmony {
+    pub fn pair(&self, one: &HarmonyTone, two: &HarmonyTone) -> Harmony {
         let half_turn = (hue_turn(one.hue, two.hue) / 2.0).to_radians();
         let hue_difference = 2.0 * (one.chroma * two.chroma).sqrt() * half_turn.sin();
         let chroma_difference = (two.chroma - one.chroma) / self.chroma_divisor;
@@ -220,7 +220,7 @@ pub fn harmony(one: Lab, two: Lab) -> Harmony {
 
 /// The pair that goes together least among several colours: their places and their harmony. None for fewer than two.
 pub fn weakest_pair(colours: &[Lab]) -> Option<(usize, usize, Harmony)> {
-    let tones: Vec<Tone> = colours.iter().map(|lab| HarmonyModel::OU_LUO.tone(*lab)).collect();
+    let tones: Vec<HarmonyTone> = colours.iter().map(|lab| HarmonyModel::OU_LUO.tone(*lab)).collect();
     let mut weakest: Option<(usize, usize, Harmony)> = None;
     for (i, one) in tones.iter().enumerate() {
         for (j, two) in tones.iter().enumerate().skip(i + 1) {
@@ -249,7 +249,7 @@ mod tests {
     #[test]
     fn each_term_stays_within_its_reach_and_nearly_fills_it() {
         let model = HarmonyModel::OU_LUO;
-        let tones: Vec<Tone> = (0..=8)
+        let tones: Vec<HarmonyTone> = (0..=8)
             .flat_map(|l| (0..=6).flat_map(move |c| (0..24).map(move |h| (l, c, h))))
             .map(|(l, c, h)| {
                 let (l, c) = (5.0 + f64::from(l) * 11.5, f64::from(c) * 15.0);

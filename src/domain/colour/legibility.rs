@@ -77,7 +77,7 @@ impl Legibility {
 
 /// An ink on a paper: what it looks like and how well it reads.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
+pub struct InkReading {
     /// The colour the print shows.
     pub print: Rgb8,
     /// Contrast of print and paper.
@@ -87,11 +87,11 @@ pub struct Reading {
 }
 
 /// Reads an ink on a paper.
-pub fn read(ink: Ink, paper: Rgb8) -> Reading {
+pub fn read(ink: Ink, paper: Rgb8) -> InkReading {
     let paper = paper.linear();
     let print = ink.on(paper);
     let ratio = ratio(print, paper);
-    Reading { print: print.rgb8(), ratio, grade: Legibility::of(ratio) }
+    InkReading { print: print.rgb8(), ratio, grade: Legibility::of(ratio) }
 }
 
 #[cfg(test)]

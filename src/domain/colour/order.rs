@@ -107,7 +107,7 @@ impl Family {
 
 /// A way to lay swatches out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Order {
+pub enum SwatchOrder {
     /// Neutrals, then hue families with lightness going up and down in turn.
     #[default]
     Families,
@@ -119,7 +119,7 @@ pub enum Order {
     Group,
 }
 
-impl Order {
+impl SwatchOrder {
     /// Places in the list, in this order.
     pub fn arrange(self, swatches: &[Swatch]) -> Vec<usize> {
         match self {
@@ -276,7 +276,7 @@ mod tests {
         for (swatch, (name, family)) in list.iter_mut().zip([("moss", "b"), ("Apple", "b"), ("zinc", "a")]) {
             (swatch.name, swatch.family) = (name.into(), family.into());
         }
-        assert_eq!(Order::Name.arrange(&list), [1, 0, 2]);
-        assert_eq!(Order::Group.arrange(&list), [2, 1, 0]);
+        assert_eq!(SwatchOrder::Name.arrange(&list), [1, 0, 2]);
+        assert_eq!(SwatchOrder::Group.arrange(&list), [2, 1, 0]);
     }
 }

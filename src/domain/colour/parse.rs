@@ -11,7 +11,7 @@
 //!
 //! Capitals do not matter; numbers are parted by spaces or commas. Knows spelling only, no swatches.
 
-use super::adapt::White;
+use super::adapt::LabWhite;
 use super::space::{Lab, Oklab, Oklch, Rgb8};
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -151,7 +151,7 @@ pub fn lacks_white(text: &str) -> bool {
 }
 
 /// A Lab value with its white said.
-pub fn with_white(text: &str, white: White) -> String {
+pub fn with_white(text: &str, white: LabWhite) -> String {
     let inside = text.trim().trim_end_matches(')').trim_end();
     format!("{inside} {})", white.name().to_lowercase())
 }
@@ -191,8 +191,8 @@ fn form(text: &str, head: &str, rest: &str) -> Result<Typed, ColourError> {
     let mut words: Vec<&str> =
         inside.split(|c: char| c.is_whitespace() || c == ',').filter(|word| !word.is_empty()).collect();
     let white = match words.last() {
-        Some(&"d50") if head == "lab" => White::D50,
-        _ => White::D65,
+        Some(&"d50") if head == "lab" => LabWhite::D50,
+        _ => LabWhite::D65,
     };
     if head == "lab" && matches!(words.last(), Some(&"d50" | &"d65")) {
         words.pop();
@@ -248,7 +248,7 @@ impl Reader<'_> {
         Ok(Rgb8::new(channel("red", r)?, channel("green", g)?, channel("blue", b)?).into())
     }
 
-    fn lab(&self, [l, a, b]: [Value; 3], white: White) -> Result<Typed, ColourError> {
+    fn lab(&self, [l, a, b]: [Value; 3], white: LabWhite) -> Result<Typed, ColourError> {
         let lab = Lab {
             l: self.within("lightness", l, 100.0, (0.0, 100.0))?,
             a: self.within("a", a, 125.0, (-160.0, 160.0))?,
@@ -335,7 +335,7 @@ mod tests {
         assert_eq!(plain.lab, Lab::new(50.0, 20.0, -30.0));
         assert_eq!(colour("lab(50, 20, -30, d65)").unwrap(), plain);
         let booth = colour("lab(50 20 -30 D50)").unwrap();
-        assert_eq!(booth.lab, White::D50.to_d65(plain.lab));
+        assert_eq!(booth.lab, LabWhite::D50.to_d65(plain.lab));
         assert_ne!(booth.lab, plain.lab);
     }
 

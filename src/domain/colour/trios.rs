@@ -2,14 +2,14 @@
 //!
 //! A trio's place is its weakest pair, by the model of pairs that people liked ([`liking`](super::liking)); the published
 //! model of harmony gives a second opinion and ranks nothing. One whose weakest pair people seldom choose goes together only
-//! as the nearest that can be done ([`Short`]), and stands behind the others. Schemes are a filter where one is asked for. A
+//! as the nearest that can be done ([`TrioShort`]), and stands behind the others. Schemes are a filter where one is asked for. A
 //! list keeps to three colours of which no two are one to the eye where such trios are to be had, and says who tells them
 //! apart. Asked to be varied, it passes over what is like a trio shown. Knows swatches and their colours; what is on hand,
 //! leaving or chosen before comes in as a question, and what a person reads of a trio is written in [`said`].
 
 use super::difference::ciede2000;
 use super::habits::{Habits, Kin};
-use super::harmony::{HarmonyModel, Term, Tone};
+use super::harmony::{HarmonyModel, HarmonyTone, Term};
 use super::liking::{Liking, Shade, is_seldom};
 use super::order::perceptual;
 use super::scheme::{Scheme, SchemePlace};
@@ -36,7 +36,7 @@ pub const TO_BUY: usize = 3;
 
 /// What trios are asked for.
 #[derive(Clone, Copy, Debug)]
-pub struct Ask<'a> {
+pub struct TrioQuestion<'a> {
     /// The library.
     pub swatches: &'a [Swatch],
     /// The swatch to match, or the colours of a paper or a card, by place in the library.
@@ -68,7 +68,7 @@ pub struct Ask<'a> {
     pub model: HarmonyModel,
 }
 
-impl<'a> Ask<'a> {
+impl<'a> TrioQuestion<'a> {
     /// Trios for one swatch of a library, with the usual settings.
     pub fn about(swatches: &'a [Swatch], bases: &'a [usize]) -> Self {
         Self {
@@ -137,14 +137,14 @@ pub struct Trio {
     /// The swatch of it that is not on hand, where only what is on hand was asked for.
     pub to_buy: Option<usize>,
     /// In what it is only the nearest that can be done.
-    pub short: Short,
+    pub short: TrioShort,
     /// False where there are so many swatches that not every trio was looked at: another may stand higher.
     pub all_seen: bool,
 }
 
 /// In what a trio falls short of three colours that go together as asked.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Short {
+pub struct TrioShort {
     /// The scheme that was asked for and could not be had.
     pub scheme: Option<Scheme>,
     /// Its weakest pair is one that people seldom choose.
@@ -153,7 +153,7 @@ pub struct Short {
     pub close: bool,
 }
 
-impl Short {
+impl TrioShort {
     /// True for the nearest that can be done.
     pub const fn is_nearest(self) -> bool {
         self.scheme.is_some() || self.seldom || self.close
@@ -171,11 +171,11 @@ impl Trio {
     }
 }
 
-/// Trios of an [`Ask`], best first: those that are on hand before those with one to buy, leaving ones first where that is
+/// Trios of an [`TrioQuestion`], best first: those that are on hand before those with one to buy, leaving ones first where that is
 /// asked for, of each those that go together before the nearest that can be done, each part by its weakest pair. Where a
 /// scheme cannot be had, or two of any three are one colour to the eye, the nearest that can be done is given and says so;
 /// three different swatches always make a list.
-pub fn trios(ask: &Ask<'_>) -> Vec<Trio> {
+pub fn trios(ask: &TrioQuestion<'_>) -> Vec<Trio> {
     let shelf = Shelf::new(ask);
     let mut list = Vec::new();
     for (scheme, three) in [(ask.scheme, true), (None, true), (None, false)] {
@@ -204,7 +204,7 @@ struct Part {
 
 /// The library readied for one question.
 struct Shelf<'a> {
-    ask: &'a Ask<'a>,
+    ask: &'a TrioQuestion<'a>,
     shades: Vec<Shade>,
     kins: Vec<Kin>,
     colours: Vec<Oklch>,
@@ -221,7 +221,7 @@ struct Shelf<'a> {
 }
 
 impl<'a> Shelf<'a> {
-    fn new(ask: &'a Ask<'a>) -> Self {
+    fn new(ask: &'a TrioQuestion<'a>) -> Self {
         let colours: Vec<Oklch> = ask.swatches.iter().map(|swatch| swatch.lab.oklch()).collect();
         Self {
             ask,
@@ -282,7 +282,7 @@ impl<'a> Shelf<'a> {
         for part in parts {
             self.looks.set(share);
             let done = list.iter().filter(|t| usize::from(t.to_buy.is_some()) == part.bought).count();
-            self.fill(part, part.most.saturating_sub(done), scheme, three, &mut list);
+            self.fill(part, part.most.saturating_sub(done), (scheme, three), &mut list);
             self.all_seen.set(self.all_seen.get() && self.looks.get() > 0);
         }
         for trio in &mut list {
@@ -291,7 +291,8 @@ impl<'a> Shelf<'a> {
         list
     }
 
-    fn fill(&self, part: Part, room: usize, scheme: Option<Scheme>, three: bool, list: &mut Vec<Trio>) {
+    /// Adds the best of a part until its room is full; by scheme or without, of three colours to the eye or of any three.
+    fn fill(&self, part: Part, room: usize, (scheme, three): (Option<Scheme>, bool), list: &mut Vec<Trio>) {
         if room == 0 {
             return;
         }
@@ -376,7 +377,7 @@ impl<'a> Shelf<'a> {
             let eyes = Eyes::new(kind, 1.0);
             are_apart(labs.map(|lab| eyes.lab(lab)), APART_FOR_OTHERS)
         });
-        let tones: [Tone; 3] = labs.map(|lab| self.ask.model.tone(lab));
+        let tones: [HarmonyTone; 3] = labs.map(|lab| self.ask.model.tone(lab));
         let harmonies = [(0, 1), (0, 2), (1, 2)].map(|(i, j)| self.ask.model.pair(&tones[i], &tones[j]));
         let pairs = harmonies.map(|harmony| harmony.score);
         let least = (1..3).fold(0, |least, n| if pairs[n] < pairs[least] { n } else { least });
@@ -395,7 +396,11 @@ impl<'a> Shelf<'a> {
             distinct: Distinct { normal: are_apart(labs, APART), others },
             leaving: self.is_leaving(three),
             to_buy: self.to_buy(three).next(),
-            short: Short { scheme: None, seldom: is_seldom(weakest), close: !are_apart(labs, ONE_COLOUR) },
+            short: TrioShort {
+                scheme: None,
+                seldom: is_seldom(weakest),
+                close: !are_apart(labs, ONE_COLOUR),
+            },
             all_seen: true,
         }
     }

@@ -16,7 +16,7 @@ const MOST_WASTE: i64 = 12;
 
 /// What the search came to.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Fill {
+pub enum FillFound {
     /// Pieces as `(x, y, width, height)` in units.
     Found(Vec<[i64; 4]>),
     /// There is no layout with so many.
@@ -26,14 +26,14 @@ pub enum Fill {
 }
 
 /// Looks for `wanted` pieces `a` by `b` on a panel whose sides are sums of `a` and `b`.
-pub fn fill(width: i64, height: i64, (a, b): (i64, i64), wanted: i64) -> Fill {
+pub fn fill(width: i64, height: i64, (a, b): (i64, i64), wanted: i64) -> FillFound {
     let cell = gcd(a, b);
     let waste = (width * height - wanted * a * b) / (cell * cell);
     if waste < 0 {
-        return Fill::Impossible;
+        return FillFound::Impossible;
     }
     if waste > MOST_WASTE {
-        return Fill::Unknown;
+        return FillFound::Unknown;
     }
     // A narrow front ends sooner, so the fill rises along the longer side.
     let rises_along_width = width > height;
@@ -47,13 +47,13 @@ pub fn fill(width: i64, height: i64, (a, b): (i64, i64), wanted: i64) -> Fill {
         looks: 0,
     };
     if !search.go(waste as u32, wanted) {
-        return if search.looks > MOST_LOOKS { Fill::Unknown } else { Fill::Impossible };
+        return if search.looks > MOST_LOOKS { FillFound::Unknown } else { FillFound::Impossible };
     }
     let real = |[x, y, w, h]: [usize; 4]| {
         let [x, y, w, h] = [x, y, w, h].map(|n| n as i64 * cell);
         if rises_along_width { [y, x, h, w] } else { [x, y, w, h] }
     };
-    Fill::Found(search.placed.into_iter().map(real).collect())
+    FillFound::Found(search.placed.into_iter().map(real).collect())
 }
 
 struct Search {
@@ -64,6 +64,14 @@ struct Search {
     placed: Vec<[usize; 4]>,
     seen: FxHashSet<(Vec<u32>, u32)>,
     looks: u32,
+}
+
+/// Columns beside each other that are filled equally far, lower than their neighbours.
+#[derive(Clone, Copy)]
+struct Gap {
+    left: usize,
+    wide: usize,
+    low: u32,
 }
 
 impl Search {
@@ -81,7 +89,7 @@ impl Search {
         let room = (self.top - low) as usize;
         let shorter = self.sides[0].min(self.sides[1]);
         if gap < shorter || room < shorter {
-            return self.waste_gap(left, gap, low, room < shorter, (waste, wanted));
+            return self.waste_gap(Gap { left, wide: gap, low }, room < shorter, waste, wanted);
         }
         if !self.seen.insert((self.front.clone(), waste)) {
             return false;
@@ -108,27 +116,21 @@ impl Search {
     }
 
     /// A gap that no piece fits is waste up to its lower neighbour, or to the top.
-    fn waste_gap(
-        &mut self,
-        left: usize,
-        gap: usize,
-        low: u32,
-        to_top: bool,
-        (waste, wanted): (u32, i64),
-    ) -> bool {
+    fn waste_gap(&mut self, gap: Gap, to_top: bool, waste: u32, wanted: i64) -> bool {
+        let Gap { left, wide, low } = gap;
         let before = left.checked_sub(1).and_then(|l| self.front.get(l)).copied();
-        let after = self.front.get(left + gap).copied();
+        let after = self.front.get(left + wide).copied();
         let neighbour = before.into_iter().chain(after).min().unwrap_or(self.top);
         let rise = if to_top { self.top - low } else { neighbour - low };
-        let lost = rise * gap as u32;
+        let lost = rise * wide as u32;
         if lost > waste {
             return false;
         }
-        self.raise(left, gap, rise);
+        self.raise(left, wide, rise);
         if self.go(waste - lost, wanted) {
             return true;
         }
-        self.lower(left, gap, rise);
+        self.lower(left, wide, rise);
         false
     }
 
@@ -149,7 +151,7 @@ mod tests {
     #[test]
     fn fills_what_five_blocks_miss() {
         for (w, h, side, wanted) in [(43, 26, (7, 3), 53), (49, 28, (8, 3), 57)] {
-            let Fill::Found(placed) = fill(w, h, side, wanted) else { panic!("{w} x {h}") };
+            let FillFound::Found(placed) = fill(w, h, side, wanted) else { panic!("{w} x {h}") };
             assert_eq!(placed.len() as i64, wanted);
             for (n, a) in placed.iter().enumerate() {
                 assert!(a[0] + a[2] <= w && a[1] + a[3] <= h);
@@ -162,9 +164,9 @@ mod tests {
 
     #[test]
     fn says_what_cannot_be() {
-        assert_eq!(fill(4, 4, (3, 1), 6), Fill::Impossible);
+        assert_eq!(fill(4, 4, (3, 1), 6), FillFound::Impossible);
         // 10 x 10 has the area for 25 bars of 4 x 1, and no place for the last (a classic, from memory).
-        assert_eq!(fill(10, 10, (4, 1), 25), Fill::Impossible);
-        assert_eq!(fill(100, 100, (9, 7), 50), Fill::Unknown);
+        assert_eq!(fill(10, 10, (4, 1), 25), FillFound::Impossible);
+        assert_eq!(fill(100, 100, (9, 7), 50), FillFound::Unknown);
     }
 }

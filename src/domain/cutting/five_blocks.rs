@@ -9,7 +9,7 @@ use super::limited::Counter;
 use super::prefer::{self, Panelled};
 use super::question::{Limits, Preference, Question};
 use super::reach::Reach;
-use super::recursion::{MOST_STEPS, Part, Recursion};
+use super::recursion::{MOST_STEPS, PieceWay, Recursion};
 use super::stop::Stop;
 use super::tree::Tree;
 use crate::domain::cutting::geometry::CutLine;
@@ -89,7 +89,7 @@ enum Choice {
 /// The five-block recursion with its tables. Rows are those of the recursion's sums.
 struct Five {
     free: Counter,
-    ways: Vec<Part>,
+    ways: Vec<PieceWay>,
     upright_width: i64,
     sides: (i64, i64),
     xs: Reach,
@@ -101,8 +101,17 @@ struct Five {
     stop: Stop,
 }
 
+/// A panel that is to be divided: how deep blocks may still lie in blocks, and the most that it can hold.
+#[derive(Clone, Copy)]
+struct Room {
+    x: i64,
+    y: i64,
+    depth: u8,
+    bound: i64,
+}
+
 impl Five {
-    fn new(room: Size, ways: &[Part], piece: Size) -> Self {
+    fn new(room: Size, ways: &[PieceWay], piece: Size) -> Self {
         let (width, height) = (room.width.units(), room.height.units());
         let free = Recursion::new(width, height, ways, MOST_STEPS);
         let (xs, ys) = (free.xs().clone(), free.ys().clone());
@@ -148,8 +157,9 @@ impl Five {
         let mut best = (self.free.count(x, y), Choice::Tree);
         let bound = self.bound(x, y);
         if depth > 0 && best.0 < bound && self.goes_on() {
-            self.cuts(x, y, depth, bound, &mut best);
-            self.pinwheels(x, y, depth, bound, &mut best);
+            let room = Room { x, y, depth, bound };
+            self.cuts(room, &mut best);
+            self.pinwheels(room, &mut best);
         }
         self.known.insert((i, j, depth), best);
         best.0
@@ -163,7 +173,8 @@ impl Five {
         self.looks <= self.most_looks
     }
 
-    fn cuts(&mut self, x: i64, y: i64, depth: u8, bound: i64, best: &mut (i64, Choice)) {
+    fn cuts(&mut self, room: Room, best: &mut (i64, Choice)) {
+        let Room { x, y, depth, bound } = room;
         for (line, side, points) in
             [(CutLine::Down, x, raster(&self.xs, x)), (CutLine::Across, y, raster(&self.ys, y))]
         {
@@ -184,7 +195,8 @@ impl Five {
         }
     }
 
-    fn pinwheels(&mut self, x: i64, y: i64, depth: u8, bound: i64, best: &mut (i64, Choice)) {
+    fn pinwheels(&mut self, room: Room, best: &mut (i64, Choice)) {
+        let Room { x, y, depth, bound } = room;
         let (across, along) = (raster(&self.xs, x), raster(&self.ys, y));
         for (n, &x1) in across.iter().enumerate() {
             for &x2 in &across[n + 1..] {

@@ -8,7 +8,7 @@
 //! slack: the part against the fence must be [`Filled`], and so must whatever a filled panel is cut into.
 
 use super::question::Limits;
-use super::recursion::{MOST_STEPS, Part, Recursion};
+use super::recursion::{MOST_STEPS, PieceWay, Recursion};
 use super::stop::Stop;
 use crate::domain::cutting::geometry::CutLine;
 use rustc_hash::FxHashMap;
@@ -71,7 +71,7 @@ pub struct Counter {
 #[derive(Debug)]
 enum Kind {
     /// Every piece the same way round, any cut possible: columns times rows.
-    OneWay(Part),
+    OneWay(PieceWay),
     /// Any edge-to-edge cuts.
     Free(Box<Recursion>),
     /// Edge-to-edge cuts within limits.
@@ -80,12 +80,12 @@ enum Kind {
 
 impl Counter {
     /// A counter for panels of a sheet of this size, with pieces lying in the given ways.
-    pub fn new(width: i64, height: i64, ways: &[Part], limits: Limits) -> Self {
+    pub fn new(width: i64, height: i64, ways: &[PieceWay], limits: Limits) -> Self {
         Self::within(width, height, ways, limits, MOST_STEPS)
     }
 
     /// The same with at most so many steps of the recursion.
-    pub fn within(width: i64, height: i64, ways: &[Part], limits: Limits, steps: u64) -> Self {
+    pub fn within(width: i64, height: i64, ways: &[PieceWay], limits: Limits, steps: u64) -> Self {
         Self::of(if !limits.allow_all(width, height) {
             Kind::Limited(Box::new(Limited::new(width, height, ways, limits, steps)))
         } else if let [one] = ways {
@@ -199,9 +199,9 @@ impl Counter {
 /// Exact counts within limits, with their table.
 #[derive(Debug)]
 pub struct Limited {
-    ways: Vec<Part>,
+    ways: Vec<PieceWay>,
     limits: Limits,
-    /// True where the fence has a limit, so that filled parts must be told from others.
+    /// True where the fence has a limit, so that filled parts must be kept apart from others.
     has_fence_limit: bool,
     free: Recursion,
     table: FxHashMap<(i64, i64, Filled), Option<i64>>,
@@ -211,7 +211,7 @@ pub struct Limited {
 }
 
 impl Limited {
-    fn new(width: i64, height: i64, ways: &[Part], limits: Limits, steps: u64) -> Self {
+    fn new(width: i64, height: i64, ways: &[PieceWay], limits: Limits, steps: u64) -> Self {
         Self {
             ways: ways.to_vec(),
             limits,
@@ -243,14 +243,14 @@ impl Limited {
         }
         let mut best = (!filled.is_asked()).then_some(0);
         for line in [CutLine::Down, CutLine::Across] {
-            best = best.max(self.best_cut(x, y, line, filled, most));
+            best = best.max(self.best_cut((x, y), line, filled, most));
         }
         self.table.insert((x, y, filled), best);
         best
     }
 
     /// The best of all first cuts in one direction.
-    fn best_cut(&mut self, x: i64, y: i64, line: CutLine, filled: Filled, most: i64) -> Option<i64> {
+    fn best_cut(&mut self, (x, y): (i64, i64), line: CutLine, filled: Filled, most: i64) -> Option<i64> {
         let (side, length, rows) = match line {
             CutLine::Down => (x, y, self.free.xs().len()),
             CutLine::Across => (y, x, self.free.ys().len()),
@@ -302,8 +302,8 @@ impl Limited {
 mod tests {
     use super::*;
 
-    fn ways(w: i64, h: i64) -> Vec<Part> {
-        vec![Part { width: w, height: h, value: 1 }, Part { width: h, height: w, value: 1 }]
+    fn ways(w: i64, h: i64) -> Vec<PieceWay> {
+        vec![PieceWay { width: w, height: h, value: 1 }, PieceWay { width: h, height: w, value: 1 }]
     }
 
     #[test]

@@ -29,7 +29,7 @@ pub struct NearAsk {
 
 /// What is made smaller.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Way {
+pub enum SmallerWay {
     /// The width alone.
     Width,
     /// The height alone.
@@ -40,7 +40,7 @@ pub enum Way {
     Least,
 }
 
-impl Way {
+impl SmallerWay {
     /// The word stored in answers for programs.
     pub const fn word(self) -> &'static str {
         match self {
@@ -65,7 +65,7 @@ impl Way {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Neighbour {
     /// What is made smaller.
-    pub way: Way,
+    pub way: SmallerWay,
     /// The largest size that gives so many, to a unit of length.
     pub size: Size,
     /// The same rounded down to a mark of the fence: the size to cut.
@@ -146,8 +146,8 @@ pub fn smaller(ask: &NearAsk, stop: &Stop) -> Neighbours {
     };
     let now = search.count(ask.piece);
     let mut rows = Vec::new();
-    for way in [Way::Width, Way::Height, Way::Alike] {
-        if way != Way::Height || !(ask.piece.is_square() && ask.may_turn) {
+    for way in [SmallerWay::Width, SmallerWay::Height, SmallerWay::Alike] {
+        if way != SmallerWay::Height || !(ask.piece.is_square() && ask.may_turn) {
             search.along(way, now, &mut rows);
         }
     }
@@ -221,24 +221,24 @@ impl Search<'_> {
     }
 
     /// Everything that may be taken off in a direction.
-    fn reach(&self, way: Way) -> i64 {
+    fn reach(&self, way: SmallerWay) -> i64 {
         let (low_w, low_h) = lowest(self.ask);
         let (down_w, down_h) = (self.ask.piece.width.units() - low_w, self.ask.piece.height.units() - low_h);
         match way {
-            Way::Width => down_w,
-            Way::Height => down_h,
-            Way::Alike | Way::Least => down_w.min(down_h),
+            SmallerWay::Width => down_w,
+            SmallerWay::Height => down_h,
+            SmallerWay::Alike | SmallerWay::Least => down_w.min(down_h),
         }
     }
 
-    fn size_at(&self, way: Way, off: i64) -> Size {
+    fn size_at(&self, way: SmallerWay, off: i64) -> Size {
         let (x, y) = way.step();
         let piece = self.ask.piece;
         Size::new(piece.width - Length::from_units(x * off), piece.height - Length::from_units(y * off))
     }
 
     /// The breakpoints in one direction, as what has to be taken off, ascending.
-    fn breakpoints(&self, way: Way) -> Vec<i64> {
+    fn breakpoints(&self, way: SmallerWay) -> Vec<i64> {
         let (x, y) = way.step();
         let (w, h) = (self.ask.piece.width.units(), self.ask.piece.height.units());
         let reach = self.reach(way);
@@ -253,7 +253,7 @@ impl Search<'_> {
     }
 
     /// The first size of each greater count in one direction.
-    fn along(&mut self, way: Way, now: u32, rows: &mut Vec<Neighbour>) {
+    fn along(&mut self, way: SmallerWay, now: u32, rows: &mut Vec<Neighbour>) {
         let points = self.breakpoints(way);
         let Some(last) = points.len().checked_sub(1) else { return };
         let most = self.count(self.size_at(way, points[last]));
@@ -262,7 +262,7 @@ impl Search<'_> {
 
     /// Every rise up to the last of these points, where the count before the first is known. A count never falls on the
     /// way, so that where both ends are alike nothing rises between them.
-    fn between(&mut self, way: Way, from: (&[i64], u32), to: (usize, u32), rows: &mut Vec<Neighbour>) {
+    fn between(&mut self, way: SmallerWay, from: (&[i64], u32), to: (usize, u32), rows: &mut Vec<Neighbour>) {
         let ((points, before), (last, most)) = (from, to);
         if most <= before {
             return;
@@ -278,7 +278,7 @@ impl Search<'_> {
         self.between(way, (&points[middle + 1..], half), (last - middle - 1, most), rows);
     }
 
-    fn row(&self, way: Way, size: Size, gives: u32) -> Neighbour {
+    fn row(&self, way: SmallerWay, size: Size, gives: u32) -> Neighbour {
         let down = |side: Length| {
             let on = side.round_to(self.ask.mark, Rounding::Down).value;
             if on.is_positive() { on } else { side }
@@ -310,7 +310,7 @@ impl Search<'_> {
             }
             let gives = self.count(size);
             if gives > reached && single(gives, rows).is_none_or(|alone| off < alone) {
-                let row = self.row(Way::Least, size, gives);
+                let row = self.row(SmallerWay::Least, size, gives);
                 rows.push(row);
             }
             reached = reached.max(gives);
@@ -361,7 +361,7 @@ mod tests {
         NearAsk { piece: size(piece), room: size(room), may_turn: true, range, mark: Length::sixteenths(1) }
     }
 
-    fn found(ask: &NearAsk) -> Vec<(Way, String, u32)> {
+    fn found(ask: &NearAsk) -> Vec<(SmallerWay, String, u32)> {
         let near = smaller(ask, &Stop::default());
         assert!(near.proved);
         near.rows.iter().map(|r| (r.way, r.size.about(Unit::Inch), r.gives)).collect()
@@ -375,7 +375,10 @@ mod tests {
         let rows = found(&ask("4-1/8x5-3/8", "12x12", Length::sixteenths(2)));
         assert_eq!(
             rows,
-            [(Way::Width, "4 x 5 3/8 in".to_owned(), 6), (Way::Alike, "4 x 5 1/4 in".to_owned(), 6)]
+            [
+                (SmallerWay::Width, "4 x 5 3/8 in".to_owned(), 6),
+                (SmallerWay::Alike, "4 x 5 1/4 in".to_owned(), 6)
+            ]
         );
         assert_eq!(found(&ask("4-1/8x5-3/8", "12x12", Length::sixteenths(1))), []);
     }
@@ -386,7 +389,7 @@ mod tests {
         let mut q = ask("3-3/4x8-1/2", "8-1/2x11", Length::sixteenths(4));
         q.may_turn = true;
         let near = smaller(&q, &Stop::default());
-        let row = near.rows.iter().find(|r| r.way == Way::Width).unwrap();
+        let row = near.rows.iter().find(|r| r.way == SmallerWay::Width).unwrap();
         // 89,408 units of 1/8128 in / 3 = 29,802.67: the largest whole unit below.
         assert_eq!((near.now, row.gives, row.size.width.units()), (2, 3, 29_802));
         assert_eq!(row.cut.width, Length::sixteenths(58));
@@ -399,9 +402,9 @@ mod tests {
         for piece in ["5x7-1/4", "2-1/8x3-1/8", "3-1/2x5-1/4"] {
             let q = ask(piece, "12x12", Length::sixteenths(6));
             let near = smaller(&q, &Stop::default());
-            for row in near.rows.iter().filter(|r| r.way == Way::Least) {
+            for row in near.rows.iter().filter(|r| r.way == SmallerWay::Least) {
                 let less = row.less(q.piece);
-                let alone = near.rows.iter().filter(|r| r.way != Way::Least && r.gives >= row.gives);
+                let alone = near.rows.iter().filter(|r| r.way != SmallerWay::Least && r.gives >= row.gives);
                 for other in alone {
                     let o = other.less(q.piece);
                     assert!(less.width + less.height < o.width + o.height, "{piece}: {row:?} {other:?}");

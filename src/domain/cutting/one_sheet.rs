@@ -22,7 +22,7 @@ pub struct Effort {
 
 /// A kind of piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Kind {
+pub struct SheetPiece {
     /// Width in steps.
     pub w: i32,
     /// Height in steps.
@@ -55,12 +55,12 @@ impl Worth {
 
 /// The most valuable choice from a sheet of `w` by `h` steps. `None` where the sheet has more steps or positions than
 /// the effort allows; where the builds do not suffice, value and bound differ.
-pub fn most_valuable(w: i32, h: i32, kinds: &[Kind], effort: Effort) -> Option<Worth> {
+pub fn most_valuable(w: i32, h: i32, kinds: &[SheetPiece], effort: Effort) -> Option<Worth> {
     best_choice(w, h, kinds, effort).map(|choice| choice.0)
 }
 
 /// The same, with how many of each kind are chosen.
-pub fn best_choice(w: i32, h: i32, kinds: &[Kind], effort: Effort) -> Option<(Worth, Vec<u16>)> {
+pub fn best_choice(w: i32, h: i32, kinds: &[SheetPiece], effort: Effort) -> Option<(Worth, Vec<u16>)> {
     let bounds = Bounds::new(w, h, kinds, effort.sums)?;
     Some(Search::new(w, h, kinds, &bounds, effort.builds).run())
 }
@@ -104,13 +104,13 @@ struct Bounds {
 }
 
 impl Bounds {
-    fn new(w: i32, h: i32, kinds: &[Kind], most_sums: usize) -> Option<Self> {
+    fn new(w: i32, h: i32, kinds: &[SheetPiece], most_sums: usize) -> Option<Self> {
         let area = i64::from(w) * i64::from(h);
         if w <= 0 || h <= 0 || area > MOST_AREA {
             return None;
         }
-        let ways = |k: &Kind| [k.upright.then_some((k.w, k.h)), k.turned.then_some((k.h, k.w))];
-        let lying: Vec<((i32, i32), &Kind)> =
+        let ways = |k: &SheetPiece| [k.upright.then_some((k.w, k.h)), k.turned.then_some((k.h, k.w))];
+        let lying: Vec<((i32, i32), &SheetPiece)> =
             kinds.iter().flat_map(|k| ways(k).into_iter().flatten().map(move |size| (size, k))).collect();
         let across = Axis::new(w, &lying.iter().map(|(s, k)| (s.0, k.count)).collect::<Vec<_>>());
         let along = Axis::new(h, &lying.iter().map(|(s, k)| (s.1, k.count)).collect::<Vec<_>>());
@@ -200,7 +200,7 @@ impl Bounds {
 }
 
 /// The most value that pieces of so much area together can have.
-fn by_area(area: usize, kinds: &[Kind]) -> Vec<i64> {
+fn by_area(area: usize, kinds: &[SheetPiece]) -> Vec<i64> {
     let mut best = vec![0_i64; area + 1];
     for kind in kinds {
         let one = kind.w as usize * kind.h as usize;
@@ -233,7 +233,7 @@ type Waiting = BinaryHeap<(i64, std::cmp::Reverse<usize>)>;
 struct Search<'a> {
     w: i32,
     h: i32,
-    kinds: &'a [Kind],
+    kinds: &'a [SheetPiece],
     bounds: &'a Bounds,
     most: usize,
     builds: Vec<Build>,
@@ -245,7 +245,7 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(w: i32, h: i32, kinds: &'a [Kind], bounds: &'a Bounds, most: usize) -> Self {
+    fn new(w: i32, h: i32, kinds: &'a [SheetPiece], bounds: &'a Bounds, most: usize) -> Self {
         let (builds, same, waiting) = (Vec::new(), BTreeMap::new(), BinaryHeap::new());
         Self { w, h, kinds, bounds, most, builds, same, waiting, best: 0, chosen: None }
     }
@@ -342,8 +342,8 @@ fn mark(counts: &[u16]) -> u64 {
 mod tests {
     use super::*;
 
-    fn kind(w: i32, h: i32, count: u32, value: i64) -> Kind {
-        Kind { w, h, count, value, upright: true, turned: false }
+    fn kind(w: i32, h: i32, count: u32, value: i64) -> SheetPiece {
+        SheetPiece { w, h, count, value, upright: true, turned: false }
     }
 
     fn builds(builds: usize) -> Effort {
@@ -372,7 +372,7 @@ mod tests {
 
     #[test]
     fn a_search_that_is_cut_short_says_so() {
-        let kinds: Vec<Kind> = (3..12).map(|n| kind(n, 17 - n, 3, i64::from(n * (17 - n)))).collect();
+        let kinds: Vec<SheetPiece> = (3..12).map(|n| kind(n, 17 - n, 3, i64::from(n * (17 - n)))).collect();
         let worth = most_valuable(40, 41, &kinds, builds(50)).unwrap();
         assert!(worth.value < worth.bound && worth.bound <= 40 * 41, "{worth:?}");
     }

@@ -10,7 +10,7 @@ use super::pinwheel::{self, StopAnswer};
 use super::prefer::{self, Found, Panelled};
 use super::question::{Limits, Preference, Question, part};
 use super::reach::Reach;
-use super::recursion::Part;
+use super::recursion::PieceWay;
 use super::short_sheet::{self, ShortSheet};
 use super::steps;
 use super::stop::Stop;
@@ -18,7 +18,7 @@ use super::tree::Tree;
 use super::{bounds, grid};
 use crate::domain::cutting::edges::trimmed;
 use crate::domain::cutting::geometry::Panel;
-use crate::domain::cutting::step::{CutList, CutStep};
+use crate::domain::cutting::step::{CutStep, StepList};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -148,7 +148,7 @@ pub fn answer_until(question: &Question, stop: &Stop) -> SheetYield {
     let short = short_sheet::lost(question, small(best), stop);
     let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list, stop));
     let settings = list.settings();
-    let CutList { layout, steps } = list;
+    let StepList { layout, steps } = list;
     let turns = layout.pieces.iter().filter(|p| p.turned).count();
     SheetYield {
         piece: question.piece,
@@ -246,7 +246,13 @@ fn preferred(question: &Question, counter: &mut Counter, best: i64, upright: i64
     }
 }
 
-fn chosen_of(question: &Question, room: Size, ways: &[Part], counter: &mut Counter, limits: Limits) -> Found {
+fn chosen_of(
+    question: &Question,
+    room: Size,
+    ways: &[PieceWay],
+    counter: &mut Counter,
+    limits: Limits,
+) -> Found {
     let sums = counter.sums();
     let panel = Panelled {
         width: room.width.units(),
@@ -260,7 +266,7 @@ fn chosen_of(question: &Question, room: Size, ways: &[Part], counter: &mut Count
 }
 
 /// Exact slack in both directions.
-fn slack(counter: &mut Counter, room: Size, ways: &[Part], best: i64) -> Size {
+fn slack(counter: &mut Counter, room: Size, ways: &[PieceWay], best: i64) -> Size {
     let (width, height) = (room.width.units(), room.height.units());
     let along_x: Vec<i64> = ways.iter().map(|p| p.width).collect();
     let along_y: Vec<i64> = ways.iter().map(|p| p.height).collect();

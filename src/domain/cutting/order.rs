@@ -8,7 +8,7 @@
 use super::question::Trimmer;
 use super::runs::Run;
 use crate::domain::cutting::geometry::Edge;
-use crate::domain::cutting::step::{CutPart, Stop};
+use crate::domain::cutting::step::{CutPart, StopCut};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 
@@ -42,7 +42,7 @@ struct Bench<'a> {
 }
 
 /// What makes two runs one step.
-type Alike = (Edge, Size, usize, (CutPart, Size), (CutPart, Size), bool, Option<Stop>);
+type Alike = (Edge, Size, usize, (CutPart, Size), (CutPart, Size), bool, Option<StopCut>);
 
 fn alike(run: &Run) -> Alike {
     (run.edge, run.panel.size, run.cuts.len(), run.part, run.rest, run.exact_fit, run.stop.clone())

@@ -15,14 +15,14 @@ const FEWEST_SETS: u32 = 3;
 
 /// Strokes and the time that they took.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Pace {
+pub struct CuttingPace {
     /// Seconds.
     pub seconds: u32,
     /// Strokes made in them.
     pub strokes: u32,
 }
 
-impl Pace {
+impl CuttingPace {
     /// A pace that was kept; none where it cannot be one.
     pub fn kept(seconds: u32, strokes: u32) -> Self {
         Self::kept_within(seconds, strokes, LONGEST)
@@ -105,7 +105,7 @@ mod tests {
     /// 10 strokes in 100 s are 10 s each: 90 strokes take 900 s, which is 15 minutes; 366 take 3,660 s, an hour and one.
     #[test]
     fn the_time_left_follows_from_strokes_and_seconds() {
-        let mut pace = Pace::default();
+        let mut pace = CuttingPace::default();
         for _ in 0..7 {
             pace.note(1, 10);
         }
@@ -114,7 +114,7 @@ mod tests {
         // A pause and a tick without strokes are left out.
         pace.note(1, 121);
         pace.note(0, 5);
-        assert_eq!(pace, Pace { seconds: 100, strokes: 10 });
+        assert_eq!(pace, CuttingPace { seconds: 100, strokes: 10 });
         assert_eq!(pace.words(90).as_deref(), Some("about 15 minutes left at your pace"));
         assert_eq!(pace.words(366).as_deref(), Some("about 1 hour 1 minute left at your pace"));
         assert_eq!(pace.words(1).as_deref(), Some("about 1 minute left at your pace"));
@@ -123,7 +123,7 @@ mod tests {
 
     #[test]
     fn the_pace_is_that_of_now_and_stays_small() {
-        let mut pace = Pace::default();
+        let mut pace = CuttingPace::default();
         for _ in 0..5_000 {
             pace.note(1, 100);
         }
@@ -133,8 +133,8 @@ mod tests {
         assert!(pace.strokes <= MOST && pace.left(10) < Some(70), "{pace:?}");
         pace.note(u32::MAX, 1);
         assert!(pace.strokes <= MOST);
-        assert_eq!(Pace::kept(0, 0), Pace::default());
-        assert_eq!(Pace::kept(u32::MAX, 3), Pace::default());
-        assert_eq!(Pace::kept(90, 9), Pace { seconds: 90, strokes: 9 });
+        assert_eq!(CuttingPace::kept(0, 0), CuttingPace::default());
+        assert_eq!(CuttingPace::kept(u32::MAX, 3), CuttingPace::default());
+        assert_eq!(CuttingPace::kept(90, 9), CuttingPace { seconds: 90, strokes: 9 });
     }
 }

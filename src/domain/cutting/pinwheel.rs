@@ -5,7 +5,7 @@
 //! [`super::fill`] one more where next to nothing would be left. The count is a lower bound; where it meets the upper
 //! bound for any cutting ([`super::bounds`]), or the fill says that there is no more, it is proved.
 
-use super::fill::{self, Fill};
+use super::fill::{self, FillFound};
 use super::five_blocks::{self, Blocks};
 use super::layout::Layout;
 use super::question::Question;
@@ -18,7 +18,7 @@ use super::{bounds, edges, knife, wheel};
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::{Cut, Panel, Placed};
-use crate::domain::cutting::step::{CutList, CutStep};
+use crate::domain::cutting::step::{CutStep, StepList};
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::Size;
 
@@ -90,7 +90,7 @@ impl StopStep {
 }
 
 /// The answer with stop cuts, beside an edge-to-edge one of `best` pieces laid out as `edge_to_edge`.
-pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList, stop: &Stop) -> StopAnswer {
+pub fn answer(question: &Question, best: u32, edge_to_edge: &StepList, stop: &Stop) -> StopAnswer {
     let usable = question.sheet.usable();
     let small = |n: i64| u32::try_from(n).unwrap_or(u32::MAX);
     let mut bound = if question.may_turn {
@@ -104,15 +104,16 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList, stop: &Sto
     if free && bound > best {
         found = five_blocks::search(question, usable.size, best, stop);
         let so_far = found.as_ref().map_or(best, |f| f.0);
-        let more = if bound > so_far { filled(question, usable.size, so_far + 1) } else { Fill::Unknown };
+        let more =
+            if bound > so_far { filled(question, usable.size, so_far + 1) } else { FillFound::Unknown };
         match more {
-            Fill::Found(placed) => found = Some((so_far + 1, Blocks::Placed(placed))),
-            Fill::Impossible => bound = so_far,
-            Fill::Unknown => {}
+            FillFound::Found(placed) => found = Some((so_far + 1, Blocks::Placed(placed))),
+            FillFound::Impossible => bound = so_far,
+            FillFound::Unknown => {}
         }
     }
     let Some((best, blocks)) = found else {
-        let CutList { layout, steps } = edge_to_edge.clone();
+        let StepList { layout, steps } = edge_to_edge.clone();
         let proved = best == bound;
         return StopAnswer { best, bound, proved, layout, parting: Vec::new(), steps, tree: None };
     };
@@ -133,7 +134,7 @@ pub fn answer(question: &Question, best: u32, edge_to_edge: &CutList, stop: &Sto
 }
 
 /// Looks for `wanted` pieces where they would leave next to nothing.
-fn filled(question: &Question, room: Size, wanted: u32) -> Fill {
+fn filled(question: &Question, room: Size, wanted: u32) -> FillFound {
     let sides = (question.piece.long().units(), question.piece.short().units());
     let down = |side: Length| Reach::new(side.units(), &[sides.0, sides.1]).down(side.units());
     fill::fill(down(room.width), down(room.height), sides, i64::from(wanted))

@@ -17,7 +17,7 @@ pub struct Plan {
     /// What the plan does not make.
     pub unplaced: Vec<Unplaced>,
     /// What is missing of each paper, where sheets ran out.
-    pub shortages: Vec<Shortage>,
+    pub shortages: Vec<SheetShortage>,
     /// Sums over the whole plan.
     pub totals: Totals,
     /// The parts of the job that share no paper, each planned and bounded on its own.
@@ -44,7 +44,7 @@ impl Plan {
 
 /// Paper that ran out.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Shortage {
+pub struct SheetShortage {
     /// The paper; none where its pieces may come from any.
     pub paper: Option<String>,
     /// Pieces that are not made for want of it.
@@ -53,7 +53,7 @@ pub struct Shortage {
     pub more: Option<(usize, u32)>,
 }
 
-impl Shortage {
+impl SheetShortage {
     /// The sentence for the person.
     pub fn sentence(&self, job: &Job, unit: Unit) -> String {
         let paper = self.paper.as_ref().map_or_else(|| "the paper".to_owned(), |p| format!("paper \"{p}\""));
@@ -102,12 +102,12 @@ pub struct Unplaced {
     /// How many of them.
     pub count: u32,
     /// Why.
-    pub reason: Reason,
+    pub reason: UndoneReason,
 }
 
 /// Why a piece stays undone.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Reason {
+pub enum UndoneReason {
     /// No row of sheets is of its paper (or its row has no sheet left).
     NoPaper,
     /// It is larger than every sheet it may come from; this is the nearest size that would fit.
@@ -149,27 +149,27 @@ impl Unplaced {
         };
         let paper = piece.paper.as_ref().map_or_else(|| "any paper".to_owned(), |p| format!("paper \"{p}\""));
         match &self.reason {
-            Reason::NoPaper => format!(
+            UndoneReason::NoPaper => format!(
                 "{} x \"{name}\" ({size}) not planned: there is no sheet of {paper} to cut it from",
                 self.count
             ),
-            Reason::TooLarge { nearest, sheet } => format!(
+            UndoneReason::TooLarge { nearest, sheet } => format!(
                 "{} x \"{name}\" ({size}) fits on no sheet: the nearest size that would fit is {}, on {}",
                 self.count,
                 nearest.about(unit),
                 sheet_name(*sheet)
             ),
-            Reason::MayNotTurn { sheet } => format!(
+            UndoneReason::MayNotTurn { sheet } => format!(
                 "{} x \"{name}\" ({size}) may not be turned: turned it would fit on {}",
                 self.count,
                 sheet_name(*sheet)
             ),
-            Reason::WrongGrain { sheet } => format!(
+            UndoneReason::WrongGrain { sheet } => format!(
                 "{} x \"{name}\" ({size}) fits on {} only against its grain",
                 self.count,
                 sheet_name(*sheet)
             ),
-            Reason::CutTooLong { nearest, sheet } => format!(
+            UndoneReason::CutTooLong { nearest, sheet } => format!(
                 "{} x \"{name}\" ({size}) needs a longer cut than the trimmer makes{}",
                 self.count,
                 nearest.map_or_else(String::new, |n| format!(
@@ -178,7 +178,7 @@ impl Unplaced {
                     sheet_name(*sheet)
                 ))
             ),
-            Reason::NotEnough => {
+            UndoneReason::NotEnough => {
                 format!("{} x \"{name}\" ({size}) not planned: too few sheets of {paper}", self.count)
             }
         }

@@ -338,7 +338,7 @@ pub fn kind_letter(at: usize) -> String {
 
 /// Leftovers of one size that are worth keeping.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Kept {
+pub struct KeptLeftover {
     /// Their paper.
     pub paper: String,
     /// Their size, upright.
@@ -349,7 +349,7 @@ pub struct Kept {
     pub count: u32,
 }
 
-impl Kept {
+impl KeptLeftover {
     /// What is written on each: `fern floor, 2 x 8 1/2 in, grain long`; nothing of a grain that is not known.
     pub fn label(&self, unit: Unit) -> String {
         let label = format!("{}, {}", self.paper, self.size.show_with_unit(unit));
@@ -368,7 +368,7 @@ impl Kept {
 
 /// Adds leftovers of sheets of one paper, each with its grain, if they are worth keeping.
 pub fn keep(
-    all: &mut Vec<Kept>,
+    all: &mut Vec<KeptLeftover>,
     paper: &str,
     left: impl Iterator<Item = (Size, Grain)>,
     copies: u32,
@@ -378,13 +378,13 @@ pub fn keep(
     for (size, grain) in upright.filter(|(size, _)| leftover::is_kept(*size, floor)) {
         match all.iter_mut().find(|k| k.paper == paper && k.size == size && k.grain == grain) {
             Some(same) => same.count += copies,
-            None => all.push(Kept { paper: paper.to_owned(), size, grain, count: copies }),
+            None => all.push(KeptLeftover { paper: paper.to_owned(), size, grain, count: copies }),
         }
     }
 }
 
 /// The leftovers that a plan leaves to keep, the largest first.
-pub fn kept(job: &Job, plan: &Plan) -> Vec<Kept> {
+pub fn kept(job: &Job, plan: &Plan) -> Vec<KeptLeftover> {
     let mut all = Vec::new();
     for planned in &plan.sheets {
         let Some(row) = job.sheets.get(planned.sheet) else { continue };
@@ -466,7 +466,7 @@ mod tests {
         assert!(kept[0].words(Unit::Inch).starts_with("keep 1, write on it \"moss, "), "{kept:?}");
         // Of a grain that is not known nothing is written; one that is known stands behind the size.
         assert!(!kept[0].label(Unit::Inch).contains("grain"));
-        let known = Kept { grain: Grain::Long, ..kept[0].clone() };
+        let known = KeptLeftover { grain: Grain::Long, ..kept[0].clone() };
         assert_eq!(known.label(Unit::Inch), format!("{}, grain long", kept[0].label(Unit::Inch)));
     }
 }

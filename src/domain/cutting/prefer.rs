@@ -19,7 +19,7 @@
 use super::layout::Layout;
 use super::limited::{Counter, Filled};
 use super::question::{Limits, Preference};
-use super::recursion::Part;
+use super::recursion::PieceWay;
 use super::tree::Tree;
 use crate::domain::cutting::geometry::{CutLine, Panel};
 use crate::domain::length::Length;
@@ -58,7 +58,7 @@ pub struct Panelled<'a> {
     /// Height in units.
     pub height: i64,
     /// Ways a piece may lie, upright first.
-    pub ways: &'a [Part],
+    pub ways: &'a [PieceWay],
     /// Sums of finished sizes that the fence may be set to, ascending.
     pub sums: &'a [i64],
     /// The trimmer's limits.

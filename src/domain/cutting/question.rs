@@ -3,7 +3,7 @@
 //! Knows no answers. The limits a trimmer has are its owner's to set; the defaults are those of the handbooks on craft
 //! trimmers (a strip of an inch or less is hard to hold, a shave under 1/8 in is hard to cut), with no limit on cut or fence.
 
-use super::recursion::Part;
+use super::recursion::PieceWay;
 use super::trimmer_profile::TrimmerProfile;
 use crate::domain::length::Length;
 use crate::domain::sheet::Sheet;
@@ -137,7 +137,7 @@ impl Question {
     }
 
     /// The orientations in which the piece may lie, upright first; one for a square.
-    pub fn ways(&self) -> Vec<Part> {
+    pub fn ways(&self) -> Vec<PieceWay> {
         let upright = part(self.piece);
         if self.may_turn && !self.piece.is_square() {
             vec![upright, part(self.piece.turned())]
@@ -171,6 +171,6 @@ pub enum QuestionError {
 }
 
 /// A size as a part worth one.
-pub fn part(size: Size) -> Part {
-    Part { width: size.width.units(), height: size.height.units(), value: 1 }
+pub fn part(size: Size) -> PieceWay {
+    PieceWay { width: size.width.units(), height: size.height.units(), value: 1 }
 }

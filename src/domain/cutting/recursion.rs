@@ -13,7 +13,7 @@ use super::stop::Stop;
 
 /// A piece in one orientation and what it is worth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Part {
+pub struct PieceWay {
     /// Along x, in units.
     pub width: i64,
     /// Along y, in units.
@@ -33,7 +33,7 @@ const UNKNOWN: i64 = -1;
 /// The recursion with its table.
 #[derive(Clone, Debug)]
 pub struct Recursion {
-    parts: Vec<Part>,
+    parts: Vec<PieceWay>,
     xs: Reach,
     ys: Reach,
     table: Vec<i64>,
@@ -46,10 +46,10 @@ pub struct Recursion {
 
 impl Recursion {
     /// A table for panels up to `width` by `height`. Parts that do not fit are left out.
-    pub fn new(width: i64, height: i64, parts: &[Part], steps: u64) -> Self {
-        let fits = |p: &&Part| p.width > 0 && p.height > 0 && p.width <= width && p.height <= height;
-        let parts: Vec<Part> = parts.iter().filter(fits).copied().collect();
-        let side = |f: fn(&Part) -> i64| parts.iter().map(f).collect::<Vec<_>>();
+    pub fn new(width: i64, height: i64, parts: &[PieceWay], steps: u64) -> Self {
+        let fits = |p: &&PieceWay| p.width > 0 && p.height > 0 && p.width <= width && p.height <= height;
+        let parts: Vec<PieceWay> = parts.iter().filter(fits).copied().collect();
+        let side = |f: fn(&PieceWay) -> i64| parts.iter().map(f).collect::<Vec<_>>();
         let xs = Reach::new(width, &side(|p| p.width));
         let ys = Reach::new(height, &side(|p| p.height));
         let table = vec![UNKNOWN; xs.len() * ys.len()];
@@ -58,8 +58,8 @@ impl Recursion {
     }
 
     /// How many steps it is worth to write down the sums for a panel, before the first cut is looked at.
-    pub fn set_up(width: i64, height: i64, parts: &[Part]) -> u64 {
-        let side = |f: fn(&Part) -> i64| parts.iter().map(f).collect::<Vec<_>>();
+    pub fn set_up(width: i64, height: i64, parts: &[PieceWay]) -> u64 {
+        let side = |f: fn(&PieceWay) -> i64| parts.iter().map(f).collect::<Vec<_>>();
         Reach::slots(width, &side(|p| p.width)) + Reach::slots(height, &side(|p| p.height))
     }
 
@@ -181,8 +181,8 @@ fn denser(a: (i64, i64), b: (i64, i64)) -> (i64, i64) {
 mod tests {
     use super::*;
 
-    fn both_ways(w: i64, h: i64) -> [Part; 2] {
-        [Part { width: w, height: h, value: 1 }, Part { width: h, height: w, value: 1 }]
+    fn both_ways(w: i64, h: i64) -> [PieceWay; 2] {
+        [PieceWay { width: w, height: h, value: 1 }, PieceWay { width: h, height: w, value: 1 }]
     }
 
     #[test]
@@ -197,7 +197,7 @@ mod tests {
 
     #[test]
     fn values_are_weighed() {
-        let parts = [Part { width: 3, height: 3, value: 10 }, Part { width: 2, height: 5, value: 3 }];
+        let parts = [PieceWay { width: 3, height: 3, value: 10 }, PieceWay { width: 2, height: 5, value: 3 }];
         let mut g = Recursion::new(5, 5, &parts, MOST_STEPS);
         assert_eq!(g.value(5, 5), 13);
     }

@@ -4,7 +4,7 @@
 use super::handwork::Handwork;
 use super::job::{Cost, Job};
 use super::layout::Layout;
-use super::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Unplaced};
+use super::plan::{BoundName, PartSum, Plan, PlannedSheet, UndoneReason, Unplaced};
 use super::planner::{assemble, parts};
 use super::tree::Tree;
 
@@ -66,7 +66,7 @@ fn unplaced(job: &Job, sheets: &[PlannedSheet]) -> Vec<Unplaced> {
     let (_, nowhere) = parts::split(job);
     let reason = |piece: usize| {
         let known = nowhere.iter().find(|u| u.piece == piece);
-        known.map_or(Reason::NotEnough, |u| u.reason.clone())
+        known.map_or(UndoneReason::NotEnough, |u| u.reason.clone())
     };
     open.into_iter().map(|(piece, count)| Unplaced { piece, count, reason: reason(piece) }).collect()
 }

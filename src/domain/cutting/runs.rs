@@ -8,7 +8,7 @@ use super::wheel;
 use crate::domain::cutting::geometry::CutLine;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::{Cut, Panel};
-use crate::domain::cutting::step::{CutPart, Stop};
+use crate::domain::cutting::step::{CutPart, StopCut};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 use std::collections::BTreeSet;
@@ -27,7 +27,7 @@ pub(super) struct Run {
     /// The run that makes this one's panel.
     pub parent: Option<usize>,
     /// For a cut that stops inside the panel: which of the panel's it is, and what comes off with it.
-    pub stop: Option<Stop>,
+    pub stop: Option<StopCut>,
 }
 
 /// A panel of the tree with its place, and how it is cut.
@@ -155,8 +155,8 @@ impl Bench {
         let mut runs = Vec::new();
         let mut open: Vec<(usize, Option<usize>)> = self.roots.iter().rev().map(|&r| (r, None)).collect();
         while let Some((node, parent)) = open.pop() {
-            if let Some((at, blocks)) = self.nodes[node].wheel {
-                self.wheel_runs(node, at, blocks, parent, &mut runs, &mut open);
+            if self.nodes[node].wheel.is_some() {
+                self.wheel_runs(node, parent, &mut runs, &mut open);
                 continue;
             }
             let Some((run, parts)) = self.run(node, parent) else { continue };
@@ -211,12 +211,11 @@ impl Bench {
     fn wheel_runs(
         &self,
         node: usize,
-        at: wheel::At,
-        blocks: [usize; 5],
         mut parent: Option<usize>,
         runs: &mut Vec<Run>,
         open: &mut Vec<(usize, Option<usize>)>,
     ) {
+        let Some((at, blocks)) = self.nodes[node].wheel else { return };
         let panel = self.nodes[node].panel;
         for (nth, (cut, freed)) in wheel::cuts(panel, at).into_iter().zip(wheel::FREED).enumerate() {
             let off = freed.iter().map(|&b| self.what(blocks[b])).collect();
@@ -241,7 +240,7 @@ impl Bench {
                 exact_fit: freed.iter().any(loose),
                 cuts: vec![cut.cut],
                 parent,
-                stop: Some(Stop { start: cut.start, made: nth as u32, at, off }),
+                stop: Some(StopCut { start: cut.start, made: nth as u32, at, off }),
             });
             parent = Some(at_run);
             open.extend(freed.iter().rev().map(|&b| (blocks[b], parent)));

@@ -92,7 +92,7 @@ impl SheetOrders {
 }
 
 /// A layout with its settings.
-pub type Worked<'a> = (&'a PlannedSheet, &'a LayoutWork);
+pub type WorkedLayout<'a> = (&'a PlannedSheet, &'a LayoutWork);
 
 /// A layout as the orders see it.
 #[derive(Clone, Copy, Debug)]
@@ -110,7 +110,7 @@ const MOST: usize = 300;
 const MOST_FIRSTS: usize = 40;
 
 /// Both orders of these layouts, each with its settings.
-fn orders(job: &Job, layouts: &[Worked<'_>]) -> SheetOrders {
+fn orders(job: &Job, layouts: &[WorkedLayout<'_>]) -> SheetOrders {
     let cuts = cuts(job, layouts);
     let by_paper = by_paper(&cuts);
     let by_setting = by_setting(&cuts, &by_paper);
@@ -119,12 +119,12 @@ fn orders(job: &Job, layouts: &[Worked<'_>]) -> SheetOrders {
 }
 
 /// These layouts by paper.
-pub fn in_order_of_papers<'a>(job: &Job, layouts: &[Worked<'a>]) -> Vec<Worked<'a>> {
+pub fn in_order_of_papers<'a>(job: &Job, layouts: &[WorkedLayout<'a>]) -> Vec<WorkedLayout<'a>> {
     by_paper(&cuts(job, layouts)).iter().map(|cut| layouts[cut.at]).collect()
 }
 
 /// The layouts paper by paper, papers in the order of the job's sheets.
-fn cuts<'a>(job: &'a Job, layouts: &[Worked<'a>]) -> Vec<Cut<'a>> {
+fn cuts<'a>(job: &'a Job, layouts: &[WorkedLayout<'a>]) -> Vec<Cut<'a>> {
     let paper = |row: usize| job.sheets.get(row).map_or("", JobSheet::paper_name);
     let mut cuts: Vec<Cut<'_>> = layouts
         .iter()

@@ -64,7 +64,7 @@ pub struct OtherWay {
 
 /// What is said of a cut that stops inside its panel.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stop {
+pub struct StopCut {
     /// The edge where the blade starts; the mark at which it stops is as far from there as the cut is long.
     pub start: Edge,
     /// How many stop cuts the panel has already.
@@ -101,7 +101,7 @@ pub struct CutStep {
     /// Strokes of the whole list.
     pub of_strokes: u32,
     /// Where the cut stops inside the panel; none for a cut from edge to edge.
-    pub stop: Option<Stop>,
+    pub stop: Option<StopCut>,
     /// What each cut leaves between fence and blade; the panel itself where the cut stops inside it.
     pub part: (CutPart, Size),
     /// What remains of each panel beyond the blade after its last cut.
@@ -118,14 +118,14 @@ pub struct CutStep {
 
 /// A layout with its cuts in order, and the steps that make them.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
-pub struct CutList {
+pub struct StepList {
     /// Pieces, cuts and offcuts; the cuts in the order of the steps.
     pub layout: Layout,
     /// The steps.
     pub steps: Vec<CutStep>,
 }
 
-impl CutList {
+impl StepList {
     /// Different fence settings.
     pub fn settings(&self) -> usize {
         let mut all: Vec<Length> = self.steps.iter().map(|s| s.fence).collect();

@@ -14,9 +14,9 @@ use super::runs::Bench;
 use super::tree::Tree;
 use crate::domain::cutting::geometry::Edge;
 use crate::domain::cutting::geometry::Panel;
-use crate::domain::cutting::step::CutList;
 use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::step::OtherWay;
+use crate::domain::cutting::step::StepList;
 use crate::domain::cutting::step::Warning;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -32,7 +32,7 @@ use crate::domain::size::Size;
 /// let list = steps::cut_list(sheet, &tree, &Trimmer::default(), 1);
 /// assert_eq!((list.steps.len(), list.steps[0].exact_fit), (1, true));
 /// ```
-pub fn cut_list(sheet: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> CutList {
+pub fn cut_list(sheet: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> StepList {
     let mut list = cut_list_of(&[(Panel::whole(sheet), tree)], trimmer, copies);
     if let Some(first) = list.steps.first_mut() {
         first.whole_sheet = true;
@@ -41,7 +41,7 @@ pub fn cut_list(sheet: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> Cut
 }
 
 /// As [`cut_list`] for several panels that lie on one sheet and have come apart already.
-pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) -> CutList {
+pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) -> StepList {
     let bench = Bench::new(panels, trimmer);
     let runs = bench.runs();
     let mut layout = Layout::default();
@@ -87,7 +87,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
     for step in &mut steps {
         step.of_strokes = strokes;
     }
-    CutList { layout, steps }
+    StepList { layout, steps }
 }
 
 /// Says of steps made before what another trimmer, or the same one after a word about it, says of them. Their order and

@@ -101,7 +101,7 @@ pub struct UsedUp {
 
 /// How far the search goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Effort {
+pub struct UsedUpEffort {
     /// Most settings on eighths.
     pub on_eighths: usize,
     /// Most settings on quarters.
@@ -112,7 +112,7 @@ pub struct Effort {
     pub variety: u64,
 }
 
-impl Effort {
+impl UsedUpEffort {
     /// Three settings on eighths, four on quarters. With fronts of 4 1/4 x 5 1/2 letter takes about 1 second and 12 x 12
     /// about 4, small fronts up to about 20 (one core of a small machine, optimised); what takes more steps than these ends
     /// with the best found.
@@ -121,7 +121,7 @@ impl Effort {
 }
 
 /// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
-pub fn suggest(ask: &UsedUpAsk, effort: Effort, stop: &Stop) -> UsedUp {
+pub fn suggest(ask: &UsedUpAsk, effort: UsedUpEffort, stop: &Stop) -> UsedUp {
     let mut search = Search {
         ask,
         effort,
@@ -158,7 +158,7 @@ struct Found {
 
 struct Search<'a> {
     ask: &'a UsedUpAsk,
-    effort: Effort,
+    effort: UsedUpEffort,
     out: UsedUp,
     /// For each number of cards the first that was found: sets come by their size, so that none has fewer settings.
     by_cards: Vec<Found>,

@@ -10,7 +10,7 @@
 use super::one_size::SheetYield;
 use super::question::Trimmer;
 use crate::domain::cutting::geometry::Edge;
-use crate::domain::cutting::step::{CutPart, CutStep, Stop, Warning};
+use crate::domain::cutting::step::{CutPart, CutStep, StopCut, Warning};
 use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
@@ -69,7 +69,7 @@ impl CutStep {
     }
 
     /// The same for a cut that stops inside its panel. The corner is finished by hand: a round blade leaves it uncut.
-    fn stop_cut_words(&self, stop: &Stop, unit: Unit) -> String {
+    fn stop_cut_words(&self, stop: &StopCut, unit: Unit) -> String {
         let set = self.profile.setting_words(self.fence, unit);
         // Before the last cut a block is off, and the edge is as long as the cut.
         let side = match self.edge {

@@ -3,9 +3,9 @@
 
 use super::{Applied, Edit, EditError, Row, check};
 use crate::domain::book::Book;
-use crate::domain::book::ledger::Refusal;
-use crate::domain::book::table::{Record, Table};
-use crate::domain::stock::ids::Key;
+use crate::domain::book::ledger::LineRefusal;
+use crate::domain::book::table::{Record, Records};
+use crate::domain::stock::ids::RecordKey;
 use crate::domain::stock::{LogLine, NewLine};
 use jiff::civil::Date;
 
@@ -214,26 +214,29 @@ impl Book {
         self.ledger.push(line).map_err(|refusal| self.refused(refusal, Some(&about)))
     }
 
-    fn refused(&self, refusal: Refusal, line: Option<&LogLine>) -> EditError {
+    fn refused(&self, refusal: LineRefusal, line: Option<&LogLine>) -> EditError {
         let name = line.map_or_else(String::new, |l| match l.offcut {
             Some(offcut) => self.offcut_title(offcut),
             None => self.items().name_of(l.item),
         });
         match refusal {
-            Refusal::Short { held, wanted } => match line.and_then(|l| l.voids) {
+            LineRefusal::Short { held, wanted } => match line.and_then(|l| l.voids) {
                 Some(line) => EditError::UsedSince { line, name, wanted, held },
                 None => EditError::NotEnough { name, wanted, held },
             },
-            Refusal::NoLine(number) => EditError::Missing { what: "log line", number },
-            Refusal::VoidedBefore { line, by } => EditError::VoidedBefore { line, by },
-            Refusal::TooMany => {
+            LineRefusal::NoLine(number) => EditError::Missing { what: "log line", number },
+            LineRefusal::VoidedBefore { line, by } => EditError::VoidedBefore { line, by },
+            LineRefusal::TooMany => {
                 EditError::Bad(format!("the count of {name} would be more than can be counted"))
             }
         }
     }
 }
 
-fn change_row<K: Key, T: Record>(table: &mut Table<K, T>, row: &Row<K, T>) -> Result<Row<K, T>, EditError> {
+fn change_row<K: RecordKey, T: Record>(
+    table: &mut Records<K, T>,
+    row: &Row<K, T>,
+) -> Result<Row<K, T>, EditError> {
     let missing = |id: K| EditError::Missing { what: T::WHAT, number: u64::from(id.number()) };
     match row {
         Row::Add(id, new) => {

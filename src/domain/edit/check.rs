@@ -10,8 +10,8 @@ use crate::domain::project::{
 };
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
-    Assortment, Booking, Item, ItemId, KeptTrio, Kind, NewLine, Offcut, OffcutId, Order, ProjectId,
-    ProjectWork, Reason, Swatch, SwatchId,
+    Assortment, Booking, Item, ItemId, KeptTrio, Kind, NamedColour, NewLine, Offcut, OffcutId, Order,
+    ProjectId, ProjectWork, Reason, SwatchId,
 };
 use crate::domain::weight::Weight;
 
@@ -195,7 +195,7 @@ fn item_unused(book: &Book, id: ItemId) -> Checked {
     unused(book.items().name_of(id), by)
 }
 
-fn swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Checked {
+fn swatch(book: &Book, id: SwatchId, swatch: &NamedColour) -> Checked {
     name(&swatch.name, "a swatch")?;
     text(&swatch.family, "family")?;
     text(&swatch.note, "note")?;
@@ -205,7 +205,7 @@ fn swatch(book: &Book, id: SwatchId, swatch: &Swatch) -> Checked {
             "a colour's coordinates must be plain numbers: L from 0 to 100, a and b around -128 to 128",
         );
     }
-    let same = |(other, s): (SwatchId, &Swatch)| other != id && folded(&s.name) == folded(&swatch.name);
+    let same = |(other, s): (SwatchId, &NamedColour)| other != id && folded(&s.name) == folded(&swatch.name);
     unique(book.swatches().iter().any(same), "a swatch", &swatch.name)
 }
 

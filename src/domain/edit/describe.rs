@@ -2,8 +2,8 @@
 
 use super::{Edit, Row};
 use crate::domain::book::Book;
-use crate::domain::book::table::{Record, Table};
-use crate::domain::stock::ids::Key;
+use crate::domain::book::table::{Record, Records};
+use crate::domain::stock::ids::RecordKey;
 use crate::domain::stock::{NewLine, Reason};
 
 impl Edit {
@@ -48,7 +48,7 @@ impl Edit {
     }
 }
 
-fn row_words<K: Key, T: Record>(row: &Row<K, T>, table: &Table<K, T>) -> String {
+fn row_words<K: RecordKey, T: Record>(row: &Row<K, T>, table: &Records<K, T>) -> String {
     match row {
         Row::Add(_, new) => format!("added {} {}", T::WHAT, new.title()),
         Row::Remove(id) => format!("removed {} {}", T::WHAT, table.name_of(*id)),

@@ -12,8 +12,8 @@ use crate::domain::book::format::SheetFormat;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
-    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, NewLine, Offcut,
-    OffcutId, Order, OrderId, ProjectId, Swatch, SwatchId, TrioId,
+    Assortment, AssortmentId, Booking, BookingId, FormatId, Item, ItemId, KeptTrio, NamedColour, NewLine,
+    Offcut, OffcutId, Order, OrderId, ProjectId, SwatchId, TrioId,
 };
 
 /// A change to one record of a table.
@@ -74,7 +74,7 @@ pub enum Edit {
     /// A line of the shelf.
     Item(Row<ItemId, Item>),
     /// A colour.
-    Swatch(Row<SwatchId, Swatch>),
+    Swatch(Row<SwatchId, NamedColour>),
     /// A project or class.
     Project(Row<ProjectId, Project>),
     /// A kind of offcut.

@@ -4,9 +4,9 @@
 
 use super::{Edit, Row};
 use crate::domain::book::Book;
-use crate::domain::book::table::{Record, Table};
+use crate::domain::book::table::{Record, Records};
 use crate::domain::project::{Project, ProjectCard};
-use crate::domain::stock::ids::Key;
+use crate::domain::stock::ids::RecordKey;
 use crate::domain::stock::{
     AssortmentId, BookingId, FormatId, ItemId, OffcutId, OrderId, ProjectId, SwatchId, TrioId,
 };
@@ -34,7 +34,7 @@ impl Edit {
     }
 }
 
-fn note<K: Key, T: Record>(fresh: &mut BTreeMap<K, K>, row: &Row<K, T>, table: &Table<K, T>) {
+fn note<K: RecordKey, T: Record>(fresh: &mut BTreeMap<K, K>, row: &Row<K, T>, table: &Records<K, T>) {
     let Row::Add(id, new) = row else { return };
     if !fresh.contains_key(id) && table.is_taken(*id, new) {
         let after_ours = fresh.values().map(|k| k.number() + 1).max().unwrap_or(0);
@@ -43,13 +43,13 @@ fn note<K: Key, T: Record>(fresh: &mut BTreeMap<K, K>, row: &Row<K, T>, table: &
     }
 }
 
-fn swap<K: Key>(fresh: &BTreeMap<K, K>, id: &mut K) {
+fn swap<K: RecordKey>(fresh: &BTreeMap<K, K>, id: &mut K) {
     if let Some(new) = fresh.get(id) {
         *id = *new;
     }
 }
 
-fn swap_row<K: Key, T>(fresh: &BTreeMap<K, K>, row: &mut Row<K, T>) {
+fn swap_row<K: RecordKey, T>(fresh: &BTreeMap<K, K>, row: &mut Row<K, T>) {
     match row {
         Row::Add(id, _) | Row::Remove(id) | Row::Alter { id, .. } => swap(fresh, id),
     }

@@ -1,7 +1,7 @@
 //! Which steps rest on which: a record that one step has added and a later one has changed or removed.
 
 use super::{Edit, Row};
-use crate::domain::stock::ids::Key;
+use crate::domain::stock::ids::RecordKey;
 use std::mem::{Discriminant, discriminant};
 
 /// A record that an edit is about: which table, which number, and whether the edit removes it.
@@ -37,6 +37,6 @@ impl Edit {
     }
 }
 
-fn record<K: Key, T>(row: &Row<K, T>) -> (u64, bool) {
+fn record<K: RecordKey, T>(row: &Row<K, T>) -> (u64, bool) {
     (u64::from(row.id().number()), matches!(row, Row::Remove(_)))
 }

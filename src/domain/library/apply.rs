@@ -11,7 +11,7 @@ use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
 /// Where a part's colour comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Source {
+pub enum ColourSource {
     /// Card stock of the shelf.
     Sheet(ItemId),
     /// A pattern that shows the colour and stays.
@@ -28,7 +28,7 @@ pub struct Dress {
     /// Its colour.
     pub colour: SwatchId,
     /// Where that comes from.
-    pub source: Source,
+    pub source: ColourSource,
     /// A pattern that showed none of the three and makes way.
     pub replaces: Option<ItemId>,
 }
@@ -69,7 +69,7 @@ impl Dressed {
         let colour = |part: &Dress| book.swatches().name_of(part.colour);
         let mut notes = Vec::new();
         for part in &self.parts {
-            if let Source::Pattern(id) = part.source {
+            if let ColourSource::Pattern(id) = part.source {
                 notes.push(format!("{} stays and brings {}", book.items().name_of(id), colour(part)));
             }
             if let Some(id) = part.replaces {
@@ -77,7 +77,7 @@ impl Dressed {
             }
         }
         let mut to_buy: Vec<String> =
-            self.parts.iter().filter(|p| p.source == Source::ToBuy).map(colour).collect();
+            self.parts.iter().filter(|p| p.source == ColourSource::ToBuy).map(colour).collect();
         to_buy.dedup();
         if !to_buy.is_empty() {
             notes.push(format!("no card stock in {}: to buy", to_buy.join(" and ")));
@@ -111,17 +111,17 @@ pub fn dress(book: &Book, card: &ProjectCard, order: [SwatchId; 3]) -> Dressed {
     for place in 0..=card.layers.len() {
         let (layer, now) = (place.checked_sub(1), paper(place));
         let part = if let Some((id, colour)) = supplies(place) {
-            Dress { layer, colour, source: Source::Pattern(id), replaces: None }
+            Dress { layer, colour, source: ColourSource::Pattern(id), replaces: None }
         } else {
             let colour = in_turn(order, place, [below, supplies(place + 1).map(|(_, colour)| colour)]);
-            let source = best_paper(book, colour, now).map_or(Source::ToBuy, Source::Sheet);
+            let source = best_paper(book, colour, now).map_or(ColourSource::ToBuy, ColourSource::Sheet);
             Dress { layer, colour, source, replaces: pattern(place).map(|(id, _)| id) }
         };
         below = Some(part.colour);
         put(&mut dressed.card, &part);
         dressed.parts.push(part);
     }
-    let base = dressed.parts.first().filter(|part| part.source == Source::ToBuy);
+    let base = dressed.parts.first().filter(|part| part.source == ColourSource::ToBuy);
     dressed.refused = base.map(|part| no_base(book, part.colour, order));
     dressed
 }
@@ -172,16 +172,16 @@ fn in_turn(order: [SwatchId; 3], place: usize, beside: [Option<SwatchId>; 2]) ->
 
 fn put(card: &mut ProjectCard, part: &Dress) {
     let (Some(n), colour) = (part.layer, part.colour) else {
-        if let Source::Sheet(paper) = part.source {
+        if let ColourSource::Sheet(paper) = part.source {
             card.base_paper = Some(PaperRef::Shelf(paper));
         }
         return;
     };
     let Some(layer) = card.layers.get_mut(n) else { return };
     match part.source {
-        Source::Pattern(_) => {}
-        Source::Sheet(paper) => (layer.paper, layer.colour) = (Some(PaperRef::Shelf(paper)), None),
-        Source::ToBuy => {
+        ColourSource::Pattern(_) => {}
+        ColourSource::Sheet(paper) => (layer.paper, layer.colour) = (Some(PaperRef::Shelf(paper)), None),
+        ColourSource::ToBuy => {
             (layer.paper, layer.colour) = (None, Some(CardColour::Swatch(colour)));
         }
     }

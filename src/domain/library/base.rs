@@ -6,14 +6,14 @@ use crate::domain::colour::habits::Habits;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::colour::trios::said::{NoTrio, why_none};
-use crate::domain::colour::trios::{Ask, Trio, trios};
+use crate::domain::colour::trios::{Trio, TrioQuestion, trios};
 use crate::domain::colour::wheel::Wheel;
 use crate::domain::project::{CardLayer, ProjectCard};
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
 /// What the trios must go with.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Base {
+pub enum TrioBase {
     /// The swatch picked.
     #[default]
     Picked,
@@ -63,8 +63,8 @@ impl TrioAsk {
         why_none(&self.ask())
     }
 
-    fn ask(&self) -> Ask<'_> {
-        Ask {
+    fn ask(&self) -> TrioQuestion<'_> {
+        TrioQuestion {
             held: self.held,
             usable: self.usable.as_deref(),
             leaving: self.leaving.as_deref(),
@@ -74,7 +74,7 @@ impl TrioAsk {
             habits: self.habits.as_ref(),
             dismissed: &self.dismissed,
             most: self.most,
-            ..Ask::about(&self.swatches, &self.bases)
+            ..TrioQuestion::about(&self.swatches, &self.bases)
         }
     }
 }

@@ -3,11 +3,11 @@
 use crate::domain::book::Book;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::edit::{Edit, Row};
-use crate::domain::stock::{Swatch, SwatchId};
+use crate::domain::stock::{NamedColour, SwatchId};
 
 /// What is said of a colour.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Value {
+pub enum SwatchValue {
     /// A screen value.
     Screen(Rgb8),
     /// Measured CIELAB under D65.
@@ -16,7 +16,7 @@ pub enum Value {
 
 /// A field of a swatch that a person can change.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Field {
+pub enum SwatchField {
     /// Its name; the old one still finds it.
     Name,
     /// Its family.
@@ -27,7 +27,7 @@ pub enum Field {
     Note,
 }
 
-impl Field {
+impl SwatchField {
     /// All, in the order they are offered.
     pub const ALL: [Self; 4] = [Self::Name, Self::Family, Self::Colour, Self::Note];
 
@@ -42,7 +42,7 @@ impl Field {
     }
 
     /// What stands in it.
-    pub fn text(self, swatch: &Swatch) -> String {
+    pub fn text(self, swatch: &NamedColour) -> String {
         match self {
             Self::Name => swatch.name.clone(),
             Self::Family => swatch.family.clone(),
@@ -57,12 +57,12 @@ impl Field {
 }
 
 /// A new swatch of this name and value.
-pub fn new_swatch(name: &str, family: &str, value: Value) -> Swatch {
+pub fn new_swatch(name: &str, family: &str, value: SwatchValue) -> NamedColour {
     let (lab, hex, measured) = match value {
-        Value::Screen(hex) => (hex.lab(), hex, false),
-        Value::Measured(lab) => (lab, lab.rgb8(), true),
+        SwatchValue::Screen(hex) => (hex.lab(), hex, false),
+        SwatchValue::Measured(lab) => (lab, lab.rgb8(), true),
     };
-    Swatch {
+    NamedColour {
         name: name.trim().to_owned(),
         family: family.trim().to_owned(),
         lab: [lab.l, lab.a, lab.b],
@@ -74,21 +74,21 @@ pub fn new_swatch(name: &str, family: &str, value: Value) -> Swatch {
 }
 
 /// The edit that adds a swatch.
-pub fn add(book: &Book, swatch: Swatch) -> Edit {
+pub fn add(book: &Book, swatch: NamedColour) -> Edit {
     Edit::Swatch(Row::add(book.swatches().next(), swatch))
 }
 
 /// The swatch with another value. A screen value beside a measured one is kept for showing alone.
 #[must_use]
-pub fn with_value(swatch: &Swatch, value: Value) -> Swatch {
+pub fn with_value(swatch: &NamedColour, value: SwatchValue) -> NamedColour {
     let mut colour = swatch.colour();
     match value {
-        Value::Screen(hex) => colour.set_hex(hex),
-        Value::Measured(lab) => colour.set_measured(lab),
+        SwatchValue::Screen(hex) => colour.set_hex(hex),
+        SwatchValue::Measured(lab) => colour.set_measured(lab),
     }
-    Swatch {
+    NamedColour {
         lab: [colour.lab.l, colour.lab.a, colour.lab.b],
-        measured: swatch.measured || matches!(value, Value::Measured(_)),
+        measured: swatch.measured || matches!(value, SwatchValue::Measured(_)),
         hex: [colour.hex.r, colour.hex.g, colour.hex.b],
         ..swatch.clone()
     }
@@ -96,17 +96,17 @@ pub fn with_value(swatch: &Swatch, value: Value) -> Swatch {
 
 /// The swatch under another name; the old one becomes an alias.
 #[must_use]
-pub fn renamed(swatch: &Swatch, name: &str) -> Swatch {
+pub fn renamed(swatch: &NamedColour, name: &str) -> NamedColour {
     let name = name.trim().to_owned();
     let mut former = swatch.former_names.clone();
     if name != swatch.name && !former.contains(&swatch.name) {
         former.push(swatch.name.clone());
     }
     former.retain(|n| *n != name);
-    Swatch { name, former_names: former, ..swatch.clone() }
+    NamedColour { name, former_names: former, ..swatch.clone() }
 }
 
 /// The edit that changes a swatch; nothing where it stays as it is.
-pub fn alter(id: SwatchId, was: &Swatch, now: Swatch) -> Option<Edit> {
+pub fn alter(id: SwatchId, was: &NamedColour, now: NamedColour) -> Option<Edit> {
     (*was != now).then(|| Edit::Swatch(Row::alter(id, was.clone(), now)))
 }

@@ -5,7 +5,7 @@ use crate::domain::colour::habits::Habits;
 use crate::domain::colour::leading::Leading;
 use crate::domain::colour::nearest::{Match, nearest};
 use crate::domain::colour::swatch::Swatch;
-use crate::domain::colour::trios::{Ask, Trio, trios};
+use crate::domain::colour::trios::{Trio, TrioQuestion, trios};
 
 /// How many near papers each colour is given.
 const NEAR: usize = 3;
@@ -70,12 +70,12 @@ pub fn from_picture(colours: &[Leading], from: &Choosing<'_>) -> FromPicture {
         Some([a?, b?, c?])
     };
     let dismissed: Vec<[usize; 3]> = from.dismissed.iter().filter_map(on_shelf).collect();
-    let ask = Ask {
+    let ask = TrioQuestion {
         held: 3,
         most: TRIOS,
         habits: from.habits,
         dismissed: &dismissed,
-        ..Ask::about(&shelf, &taken)
+        ..TrioQuestion::about(&shelf, &taken)
     };
     let trios = trios(&ask);
     let in_library = |i: usize| places.get(i).copied().unwrap_or(i);

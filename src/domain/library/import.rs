@@ -1,15 +1,15 @@
 //! A list of colours from outside: which are new, which change, which stay, and the one edit that takes them in.
 
-use super::change::{self, Value};
+use super::change::{self, SwatchValue};
 use crate::domain::book::Book;
 use crate::domain::colour::swatch::{LabOrigin, Swatch as Colour};
 use crate::domain::edit::{Edit, Row};
-use crate::domain::stock::ids::Key;
-use crate::domain::stock::{Swatch, SwatchId};
+use crate::domain::stock::ids::RecordKey;
+use crate::domain::stock::{NamedColour, SwatchId};
 
 /// What happens to one row.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Fate {
+pub enum RowFate {
     /// A new colour.
     New,
     /// A colour that is there changes, with the words for what changes.
@@ -26,18 +26,18 @@ pub struct ImportRow {
     /// Its screen value, as text.
     pub hex: String,
     /// What happens to it.
-    pub fate: Fate,
+    pub fate: RowFate,
 }
 
 /// What a list would do.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Import {
+pub struct SwatchImport {
     /// Row by row.
     pub rows: Vec<ImportRow>,
     edits: Vec<Edit>,
 }
 
-impl Import {
+impl SwatchImport {
     /// Works out what a list would do to the library. A colour that is there is known by its name or a former one;
     /// a measured value there is not touched by a screen value of the list.
     pub fn of(book: &Book, list: &[Colour]) -> Self {
@@ -52,14 +52,14 @@ impl Import {
                 let new = change::new_swatch(name, &colour.family, value(colour));
                 import.edits.push(Edit::Swatch(Row::add(SwatchId(next), new)));
                 next += 1;
-                Fate::New
+                RowFate::New
             };
             import.rows.push(ImportRow { name: name.clone(), hex: colour.hex.to_string(), fate });
         }
         import
     }
 
-    fn change(&mut self, id: SwatchId, was: &Swatch, colour: &Colour) -> Fate {
+    fn change(&mut self, id: SwatchId, was: &NamedColour, colour: &Colour) -> RowFate {
         let mut now = change::with_value(was, value(colour));
         if !colour.family.is_empty() {
             now.family.clone_from(&colour.family);
@@ -78,16 +78,20 @@ impl Import {
         match change::alter(id, was, now) {
             Some(edit) => {
                 self.edits.push(edit);
-                Fate::Changes(words)
+                RowFate::Changes(words)
             }
-            None => Fate::Same,
+            None => RowFate::Same,
         }
     }
 
     /// How many rows have this kind of fate: new, changing, the same.
     pub fn counts(&self) -> [usize; 3] {
-        let count = |is: fn(&Fate) -> bool| self.rows.iter().filter(|r| is(&r.fate)).count();
-        [count(|f| *f == Fate::New), count(|f| matches!(f, Fate::Changes(_))), count(|f| *f == Fate::Same)]
+        let count = |is: fn(&RowFate) -> bool| self.rows.iter().filter(|r| is(&r.fate)).count();
+        [
+            count(|f| *f == RowFate::New),
+            count(|f| matches!(f, RowFate::Changes(_))),
+            count(|f| *f == RowFate::Same),
+        ]
     }
 
     /// The edit that takes the list in; nothing where it says nothing new.
@@ -98,9 +102,9 @@ impl Import {
     }
 }
 
-fn value(colour: &Colour) -> Value {
+fn value(colour: &Colour) -> SwatchValue {
     match colour.origin {
-        LabOrigin::Measured => Value::Measured(colour.lab),
-        LabOrigin::FromScreen => Value::Screen(colour.hex),
+        LabOrigin::Measured => SwatchValue::Measured(colour.lab),
+        LabOrigin::FromScreen => SwatchValue::Screen(colour.hex),
     }
 }

@@ -1,7 +1,7 @@
 //! Which inks can be read on a paper: those that are held first, best first. Contrast stands in for legibility (WCAG 2.2 ratio).
 
 use crate::domain::book::Book;
-use crate::domain::colour::legibility::{Ink, Reading, read};
+use crate::domain::colour::legibility::{Ink, InkReading, read};
 use crate::domain::colour::space::Rgb8;
 use crate::domain::stock::{ItemId, Kind};
 
@@ -13,7 +13,7 @@ pub struct OnPaper {
     /// One of it is on the shelf.
     pub is_held: bool,
     /// What the print looks like, and how well it reads.
-    pub reading: Reading,
+    pub reading: InkReading,
 }
 
 /// Every ink pad with a colour, on a paper of this screen value.

@@ -5,7 +5,7 @@ use super::change;
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::project::ProjectCard;
-use crate::domain::stock::{Item, KeptTrio, Swatch, SwatchId};
+use crate::domain::stock::{Item, KeptTrio, NamedColour, SwatchId};
 
 /// The edit that merges `gone` into `kept`.
 ///
@@ -65,7 +65,7 @@ fn recolour(card: &mut ProjectCard, gone: SwatchId, kept: SwatchId) {
     card.swatches_mut().filter(|s| **s == gone).for_each(|s| *s = kept);
 }
 
-fn joined(stays: &Swatch, goes: &Swatch) -> Swatch {
+fn joined(stays: &NamedColour, goes: &NamedColour) -> NamedColour {
     let mut now = stays.clone();
     if goes.measured && !stays.measured {
         (now.lab, now.hex, now.measured) = (goes.lab, goes.hex, true);

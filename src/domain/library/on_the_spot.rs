@@ -16,9 +16,9 @@ use crate::domain::colour::naming::everyday;
 use crate::domain::colour::parse;
 use crate::domain::colour::space::Lab;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::library::change::{Value, new_swatch};
+use crate::domain::library::change::{SwatchValue, new_swatch};
 use crate::domain::near;
-use crate::domain::stock::{Swatch, SwatchId};
+use crate::domain::stock::{NamedColour, SwatchId};
 
 /// A colour as it is named.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,7 +26,7 @@ pub enum Named {
     /// One of the library.
     Known(SwatchId),
     /// A new one, with its value.
-    New(Box<Swatch>),
+    New(Box<NamedColour>),
     /// A new one whose value is still to be said.
     Unvalued(String),
 }
@@ -87,9 +87,9 @@ fn parts(text: &str) -> Vec<&str> {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn value_of(text: &str) -> Result<Value, String> {
+pub fn value_of(text: &str) -> Result<SwatchValue, String> {
     let typed = parse::colour(text).map_err(|e| e.to_string())?;
-    Ok(if parse::is_lab(text) { Value::Measured(typed.lab) } else { Value::Screen(typed.hex) })
+    Ok(if parse::is_lab(text) { SwatchValue::Measured(typed.lab) } else { SwatchValue::Screen(typed.hex) })
 }
 
 fn new_one(part: &str, of: &str, before: &[Named], book: &Book) -> Result<Named, String> {
@@ -116,16 +116,16 @@ fn is_value_at(text: &str, at: usize) -> bool {
     (before.is_empty() || before.ends_with(char::is_whitespace)) && (rest.starts_with('#') || is_function)
 }
 
-fn made(name: &str, value: Value) -> Named {
+fn made(name: &str, value: SwatchValue) -> Named {
     Named::New(Box::new(new_swatch(name, "", value)))
 }
 
 /// The name of a colour that was given by its figures alone: that of the thing, else an everyday word, with a number where
 /// the library has it.
-fn free_name(of: &str, value: Value, before: &[Named], book: &Book) -> String {
+fn free_name(of: &str, value: SwatchValue, before: &[Named], book: &Book) -> String {
     let lab: Lab = match value {
-        Value::Screen(hex) => hex.lab(),
-        Value::Measured(lab) => lab,
+        SwatchValue::Screen(hex) => hex.lab(),
+        SwatchValue::Measured(lab) => lab,
     };
     let is_taken = |name: &str| {
         let same = |n: &Named| matches!(n, Named::New(s) if folded(&s.name) == folded(name));

@@ -6,14 +6,14 @@ use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
 /// A side of a patterned paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
+pub enum PaperSide {
     /// The side it is sold by.
     Front,
     /// The other one.
     Back,
 }
 
-impl Side {
+impl PaperSide {
     /// Both.
     pub const ALL: [Self; 2] = [Self::Front, Self::Back];
 
@@ -73,7 +73,7 @@ pub fn plain_papers(book: &Book, swatch: SwatchId) -> Vec<ItemId> {
 
 /// The paper with a colour put on a side, or taken off where it is there.
 #[must_use]
-pub fn toggled(item: &Item, side: Side, swatch: SwatchId) -> Item {
+pub fn toggled(item: &Item, side: PaperSide, swatch: SwatchId) -> Item {
     let mut now = item.clone();
     let mut colours = side.colours(item);
     match colours.iter().position(|c| *c == swatch) {
@@ -87,7 +87,7 @@ pub fn toggled(item: &Item, side: Side, swatch: SwatchId) -> Item {
 }
 
 /// The edit that adds colours to a side, such as those of a photo; nothing where all are there.
-pub fn adding(book: &Book, paper: ItemId, side: Side, swatches: &[SwatchId]) -> Option<Edit> {
+pub fn adding(book: &Book, paper: ItemId, side: PaperSide, swatches: &[SwatchId]) -> Option<Edit> {
     let item = book.items().get(paper)?;
     let mut colours = side.colours(item);
     let before = colours.len();
@@ -107,12 +107,12 @@ pub fn adding(book: &Book, paper: ItemId, side: Side, swatches: &[SwatchId]) -> 
 }
 
 /// The first colour of the front is the leading one.
-fn put(item: &mut Item, side: Side, mut colours: Vec<SwatchId>) {
+fn put(item: &mut Item, side: PaperSide, mut colours: Vec<SwatchId>) {
     match side {
-        Side::Front => {
+        PaperSide::Front => {
             item.swatch = (!colours.is_empty()).then(|| colours.remove(0));
             item.colours = colours;
         }
-        Side::Back => item.back_colours = colours,
+        PaperSide::Back => item.back_colours = colours,
     }
 }

@@ -3,7 +3,7 @@
 
 use super::base;
 use crate::domain::book::{Book, folded};
-use crate::domain::colour::order::Order;
+use crate::domain::colour::order::SwatchOrder;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::near::one_spelling;
 use crate::domain::stock::{Item, Kind, State, SwatchId};
@@ -12,7 +12,7 @@ use crate::domain::stock::{Item, Kind, State, SwatchId};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ShelfOrder {
     /// One of the colour side's.
-    Colour(Order),
+    Colour(SwatchOrder),
     /// By state: current, arriving, leaving, gone, nothing on the shelf.
     State,
     /// Most on hand first.
@@ -23,17 +23,17 @@ pub enum ShelfOrder {
 
 impl Default for ShelfOrder {
     fn default() -> Self {
-        Self::Colour(Order::Families)
+        Self::Colour(SwatchOrder::Families)
     }
 }
 
 impl ShelfOrder {
     /// All, in the order a key goes through them.
     pub const ALL: [Self; 7] = [
-        Self::Colour(Order::Families),
-        Self::Colour(Order::Smooth),
-        Self::Colour(Order::Name),
-        Self::Colour(Order::Group),
+        Self::Colour(SwatchOrder::Families),
+        Self::Colour(SwatchOrder::Smooth),
+        Self::Colour(SwatchOrder::Name),
+        Self::Colour(SwatchOrder::Group),
         Self::State,
         Self::OnHand,
         Self::LeavingFirst,
@@ -49,10 +49,10 @@ impl ShelfOrder {
     /// In words.
     pub const fn words(self) -> &'static str {
         match self {
-            Self::Colour(Order::Families) => "neutrals, then hue families",
-            Self::Colour(Order::Smooth) => "each beside the one most like it",
-            Self::Colour(Order::Name) => "by name",
-            Self::Colour(Order::Group) => "by family, then name",
+            Self::Colour(SwatchOrder::Families) => "neutrals, then hue families",
+            Self::Colour(SwatchOrder::Smooth) => "each beside the one most like it",
+            Self::Colour(SwatchOrder::Name) => "by name",
+            Self::Colour(SwatchOrder::Group) => "by family, then name",
             Self::State => "by state",
             Self::OnHand => "most on hand first",
             Self::LeavingFirst => "leaving ones first",
@@ -82,10 +82,10 @@ pub fn shown(book: &Book, order: ShelfOrder, filter: &str, only_on_hand: bool) -
     let fits = |id: SwatchId| (!only_on_hand || base::on_hand(book, id)) && matches(book, id, filter);
     let (ids, colours): (Vec<SwatchId>, Vec<Swatch>) =
         book.swatches().iter().filter(|(id, _)| fits(*id)).map(|(id, s)| (id, s.colour())).unzip();
-    let by_hue = |order: Order| order.arrange(&colours);
+    let by_hue = |order: SwatchOrder| order.arrange(&colours);
     let mut places = match order {
         ShelfOrder::Colour(order) => by_hue(order),
-        _ => by_hue(Order::Families),
+        _ => by_hue(SwatchOrder::Families),
     };
     match order {
         ShelfOrder::Colour(_) => {}

@@ -1,7 +1,7 @@
-use super::base::{self, Base, TrioAsk};
-use super::change::{self, Value};
-use super::import::{Fate, Import};
-use super::papers::{self, Side};
+use super::base::{self, TrioAsk, TrioBase};
+use super::change::{self, SwatchValue};
+use super::import::{RowFate, SwatchImport};
+use super::papers::{self, PaperSide};
 use super::shown::{ShelfOrder, shown};
 use super::{apply, inks, merge, taste};
 use crate::domain::book::Book;
@@ -12,7 +12,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Length;
 use crate::domain::project::{PaperRef, Project, ProjectCard};
 use crate::domain::size::Size;
-use crate::domain::stock::ids::Key;
+use crate::domain::stock::ids::RecordKey;
 use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, NewLine, State, SwatchId, TrioId};
 use jiff::civil::date;
 
@@ -50,7 +50,7 @@ fn sheet(name: &str, swatch: &str) -> Item {
 fn library() -> (Book, ItemId) {
     let mut book = Book::default();
     for (name, [r, g, b]) in COLOURS {
-        let swatch = change::new_swatch(name, "own", Value::Screen(Rgb8::new(r, g, b)));
+        let swatch = change::new_swatch(name, "own", SwatchValue::Screen(Rgb8::new(r, g, b)));
         let edit = change::add(&book, swatch);
         put(&mut book, &edit);
     }
@@ -70,11 +70,11 @@ fn library() -> (Book, ItemId) {
 #[test]
 fn a_screen_value_never_overwrites_a_measured_one() {
     let lab = Lab::new(60.0, -80.0, 40.0);
-    let swatch = change::new_swatch("deep fern", "green", Value::Measured(lab));
-    let now = change::with_value(&swatch, Value::Screen(Rgb8::new(1, 2, 3)));
+    let swatch = change::new_swatch("deep fern", "green", SwatchValue::Measured(lab));
+    let now = change::with_value(&swatch, SwatchValue::Screen(Rgb8::new(1, 2, 3)));
     assert!(now.measured);
     assert_eq!((now.lab, now.hex), ([60.0, -80.0, 40.0], [1, 2, 3]));
-    let again = change::with_value(&now, Value::Measured(Lab::new(50.0, 0.0, 0.0)));
+    let again = change::with_value(&now, SwatchValue::Measured(Lab::new(50.0, 0.0, 0.0)));
     assert_eq!(again.lab, [50.0, 0.0, 0.0]);
 }
 
@@ -120,7 +120,7 @@ fn merging_moves_everything_over_and_can_be_taken_back() {
 fn a_merge_keeps_the_measured_value_whichever_side_has_it() {
     let (mut book, _) = library();
     let was = book.swatches().get(id("fern too")).unwrap().clone();
-    let now = change::with_value(&was, Value::Measured(Lab::new(47.5, -24.0, 26.0)));
+    let now = change::with_value(&was, SwatchValue::Measured(Lab::new(47.5, -24.0, 26.0)));
     put(&mut book, &change::alter(id("fern too"), &was, now).unwrap());
     let edit = merge::merge(&book, id("fern"), id("fern too")).unwrap();
     put(&mut book, &edit);
@@ -142,17 +142,17 @@ fn papers_and_colours_are_found_both_ways() {
 fn a_colour_is_put_on_a_side_and_taken_off_again() {
     let (mut book, pattern) = library();
     let item = book.items().get(pattern).unwrap().clone();
-    for side in Side::ALL {
+    for side in PaperSide::ALL {
         let with = papers::toggled(&item, side, id("slate"));
         assert!(side.colours(&with).contains(&id("slate")));
         assert_eq!(papers::toggled(&with, side, id("slate")), item);
     }
-    let without = papers::toggled(&item, Side::Front, id("plum"));
+    let without = papers::toggled(&item, PaperSide::Front, id("plum"));
     assert_eq!(without.swatch, Some(id("fern")), "the next colour leads");
-    let edit = papers::adding(&book, pattern, Side::Front, &[id("slate"), id("fern")]).unwrap();
+    let edit = papers::adding(&book, pattern, PaperSide::Front, &[id("slate"), id("fern")]).unwrap();
     put(&mut book, &edit);
     assert_eq!(book.items().get(pattern).unwrap().front().len(), 4);
-    assert!(papers::adding(&book, pattern, Side::Front, &[id("slate")]).is_none());
+    assert!(papers::adding(&book, pattern, PaperSide::Front, &[id("slate")]).is_none());
 }
 
 #[test]
@@ -177,14 +177,14 @@ fn a_list_says_what_it_would_do_before_it_does_it() {
         measured,
         Colour::from_screen("sky", "blue", Rgb8::new(120, 170, 220)),
     ];
-    let import = Import::of(&book, &list);
+    let import = SwatchImport::of(&book, &list);
     assert_eq!(import.counts(), [1, 1, 1]);
-    assert!(matches!(&import.rows[1].fate, Fate::Changes(words) if words.contains(&"measured now")));
+    assert!(matches!(&import.rows[1].fate, RowFate::Changes(words) if words.contains(&"measured now")));
     put(&mut book, &import.edit().unwrap());
     assert!(book.find_swatch("sky").is_some());
-    assert!(Import::of(&book, &list).edit().is_none(), "a second time says nothing new");
+    assert!(SwatchImport::of(&book, &list).edit().is_none(), "a second time says nothing new");
     let hex = [Colour::from_screen("slate", "", Rgb8::new(9, 9, 9))];
-    let edit = Import::of(&book, &hex).edit().unwrap();
+    let edit = SwatchImport::of(&book, &hex).edit().unwrap();
     put(&mut book, &edit);
     assert_eq!(book.swatches().get(id("slate")).unwrap().lab, [41.0, -1.0, -4.0]);
 }
@@ -236,7 +236,7 @@ fn what_is_leaving_comes_first_where_it_is_asked_for() {
     let first_without = trios.iter().position(|t| !t.leaving).unwrap_or(trios.len());
     assert!(trios[..first_without].iter().all(|t| t.swatches.iter().any(|n| places[*n] == id("oat"))));
     assert!(trios[first_without..].iter().all(|t| !t.leaving));
-    assert_eq!(Base::default(), Base::Picked);
+    assert_eq!(TrioBase::default(), TrioBase::Picked);
 }
 
 #[test]
@@ -247,8 +247,8 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     card = card.with_mats(&[Length::sixteenths(2); 3], &[None, Some(pattern)]);
     // The pattern shows plum, which is none of the three: it makes way, and that is said.
     let dressed = apply::dress(&book, &card, ["oat", "slate", "fern"].map(id));
-    let sources: Vec<apply::Source> = dressed.parts.iter().map(|p| p.source).collect();
-    assert_eq!(sources[0], apply::Source::Sheet(ItemId(1)), "the base is dressed too");
+    let sources: Vec<apply::ColourSource> = dressed.parts.iter().map(|p| p.source).collect();
+    assert_eq!(sources[0], apply::ColourSource::Sheet(ItemId(1)), "the base is dressed too");
     assert_eq!(dressed.card.base_item(), Some(ItemId(1)));
     assert!(dressed.refused.is_none());
     let colours: Vec<SwatchId> = dressed.parts.iter().map(|p| p.colour).collect();
@@ -257,7 +257,7 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     let front = book.items().get(pattern).unwrap().front();
     let dressed = apply::dress(&book, &card, [front[0], id("oat"), id("slate")]);
     let part = dressed.parts.iter().find(|p| p.layer == Some(1)).unwrap();
-    assert_eq!((part.source, part.colour), (apply::Source::Pattern(pattern), front[0]));
+    assert_eq!((part.source, part.colour), (apply::ColourSource::Pattern(pattern), front[0]));
     assert!(dressed.notes(&book).iter().any(|n| n.contains("stays and brings")));
     // Where the base has no sheet, the order is refused with what would do; another order is offered first.
     let refused = apply::dress(&book, &card, ["slate", "oat", "fern"].map(id)).refused.unwrap();
@@ -274,7 +274,7 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
 fn a_trio_without_any_sheet_for_the_base_is_refused_with_what_would_do() {
     let (mut book, _) = library();
     for name in ["sky", "rose"] {
-        let swatch = change::new_swatch(name, "", Value::Screen(Rgb8::new(120, 170, 220)));
+        let swatch = change::new_swatch(name, "", SwatchValue::Screen(Rgb8::new(120, 170, 220)));
         let edit = change::add(&book, swatch);
         put(&mut book, &edit);
     }

@@ -8,7 +8,7 @@ mod lay;
 
 pub use lay::{pages, subtitle, write};
 
-use super::table::Entry;
+use super::table::CellEntry;
 use crate::domain::cards::CardError;
 use crate::domain::cards::card::Card;
 use crate::domain::cards::fold::{self, Base};
@@ -136,19 +136,20 @@ fn mark_words(cut: &layer::CutSize, sheet: &CardSheet) -> String {
 }
 
 /// One row for the base, one a layer and one for what is made beside the card: number, part, size, ruler mark, reveal, paper.
-fn rows(sheet: &CardSheet) -> Vec<Vec<Entry>> {
+fn rows(sheet: &CardSheet) -> Vec<Vec<CellEntry>> {
     let unit = sheet.tools.unit;
     let cut = layer::CutSize::must_fit(sheet.base.size, sheet.tools.trimmer);
     let paper = |look: &PaperLook| match look.inks.first() {
-        Some(ink) => Entry::Patch(*ink, look.name.clone()),
+        Some(ink) => CellEntry::Patch(*ink, look.name.clone()),
         None => look.name.as_str().into(),
     };
-    let row = |number: String, name: String, size: String, mark: String, reveal: Entry, paper: Entry| {
-        vec![number.into(), name.into(), Entry::Figure(size), mark.into(), reveal, paper]
-    };
+    let row =
+        |number: String, name: String, size: String, mark: String, reveal: CellEntry, paper: CellEntry| {
+            vec![number.into(), name.into(), CellEntry::Figure(size), mark.into(), reveal, paper]
+        };
     // An even border is a figure; one that differs by side is told in words.
     let reveal = |of: &Reveal| match of.uniform() {
-        Some(even) => Entry::Figure(even.about(unit)),
+        Some(even) => CellEntry::Figure(even.about(unit)),
         None => of.show(unit).into(),
     };
     let mut rows = vec![row(

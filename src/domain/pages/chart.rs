@@ -21,7 +21,7 @@ use crate::domain::cutting::chart::ChartRange;
 use crate::domain::length::{Length, Unit};
 use crate::domain::sheet::Sheet;
 use crate::domain::size::Size;
-use cells::{Grid, Look, UNDER, thinned_to};
+use cells::{ChartLetters, Grid, UNDER, thinned_to};
 
 /// A chart that is asked for and not counted yet.
 #[derive(Clone, Debug, PartialEq)]
@@ -132,7 +132,7 @@ enum Leaf {
 }
 
 /// The letters of a wall chart.
-const WALL: Look = Look { count: COUNT, best: FIGURE, sign: COUNT, head: FIGURE, pad: 700 };
+const WALL: ChartLetters = ChartLetters { count: COUNT, best: FIGURE, sign: COUNT, head: FIGURE, pad: 700 };
 fn side(setup: &Setup, chart: &Chart, leaf: Leaf, all: bool) -> Vec<Page> {
     let unit = setup.unit;
     let title = format!("Yield of {} ({})", chart.name, chart.size.show_with_unit(unit));

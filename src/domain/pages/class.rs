@@ -6,7 +6,7 @@
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
 use super::scale::{BODY, SMALL, STRONG};
-use super::table::{self, Column, Entry};
+use super::table::{self, CellEntry, PageColumn};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 use crate::domain::plural::count_of;
 
@@ -42,16 +42,17 @@ pub struct Shopping {
     pub notes: Vec<String>,
 }
 
-const BUY: [Column; 6] = [
-    Column::left("", 1),
-    Column::left("item", 8),
-    Column::left("order number", 4),
-    Column::right("short", 2),
-    Column::left("buy", 5),
-    Column::left("cost", 3),
+const BUY: [PageColumn; 6] = [
+    PageColumn::left("", 1),
+    PageColumn::left("item", 8),
+    PageColumn::left("order number", 4),
+    PageColumn::right("short", 2),
+    PageColumn::left("buy", 5),
+    PageColumn::left("cost", 3),
 ];
 
-const HAVE: [Column; 3] = [Column::left("", 1), Column::left("item", 16), Column::right("needed", 3)];
+const HAVE: [PageColumn; 3] =
+    [PageColumn::left("", 1), PageColumn::left("item", 16), PageColumn::right("needed", 3)];
 
 /// The shopping list: what is wanting by seller, a box before each line, then what is there and has to be taken along.
 pub fn shopping(setup: &Setup, list: &Shopping) -> Vec<Page> {
@@ -68,21 +69,21 @@ pub fn shopping(setup: &Setup, list: &Shopping) -> Vec<Page> {
         let of = missing.iter().filter(|r| r.seller == seller);
         let row = |r: &&ShoppingRow| {
             vec![
-                Entry::Box,
+                CellEntry::Box,
                 r.name.as_str().into(),
                 r.number.as_str().into(),
                 r.missing.to_string().into(),
-                Entry::Strong(r.buy.clone()),
+                CellEntry::Strong(r.buy.clone()),
                 r.cost.as_str().into(),
             ]
         };
         table::write(&mut sheaf, &BUY, &of.map(row).collect::<Vec<_>>());
     }
-    let there: Vec<Vec<Entry>> = list
+    let there: Vec<Vec<CellEntry>> = list
         .rows
         .iter()
         .filter(|r| r.missing == 0 && r.needed > 0)
-        .map(|r| vec![Entry::Box, r.name.as_str().into(), r.needed.to_string().into()])
+        .map(|r| vec![CellEntry::Box, r.name.as_str().into(), r.needed.to_string().into()])
         .collect();
     if !there.is_empty() {
         sheaf.heading("On the shelf: take along", 20 * MM);
@@ -152,10 +153,10 @@ pub fn room(setup: &Setup, room: &Room) -> Vec<Page> {
         0 => String::new(),
         a => room.seats.div_ceil(a).max(1).to_string(),
     };
-    let columns = [Column::left("", 1), Column::right("", 2), Column::left("", 18)];
+    let columns = [PageColumn::left("", 1), PageColumn::right("", 2), PageColumn::left("", 18)];
     let list = |sheaf: &mut Sheaf<'_>, title: &str, things: &[Thing]| {
         sheaf.heading(title, 20 * MM);
-        let row = |t: &Thing| vec![Entry::Box, Entry::Strong(count(t)), t.what.into()];
+        let row = |t: &Thing| vec![CellEntry::Box, CellEntry::Strong(count(t)), t.what.into()];
         table::write(sheaf, &columns, &things.iter().map(row).collect::<Vec<_>>());
     };
     list(&mut sheaf, &format!("At the places ({})", count_of(room.seats, "seat")), &PLACES);
@@ -168,8 +169,8 @@ pub fn room(setup: &Setup, room: &Room) -> Vec<Page> {
     list(&mut sheaf, "The room", &ROOM);
     sheaf.gap(3 * MM);
     sheaf.write(STRONG, "Your own");
-    let columns = [Column::left("", 1), Column::left("", 20)];
-    table::write(&mut sheaf, &columns, &vec![vec![Entry::Box, "".into()]; 4]);
+    let columns = [PageColumn::left("", 1), PageColumn::left("", 20)];
+    table::write(&mut sheaf, &columns, &vec![vec![CellEntry::Box, "".into()]; 4]);
     sheaf.write(SMALL, "Usual for beginners' classes; change it to suit your room and your class.");
     sheaf.finish()
 }

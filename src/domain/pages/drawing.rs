@@ -15,9 +15,8 @@ pub use ratio::Scale;
 use super::page::{Area, Group, MM, Page, Stroke, Um, um};
 use super::scale::SMALL;
 use super::text::Style;
-use crate::domain::cards::fold::{Score, Side};
+use crate::domain::cards::fold::{Base, Side};
 use crate::domain::length::Unit;
-use crate::domain::size::Size;
 
 /// Lines in the middle of an area: those that fit.
 pub fn label(page: &mut Page, area: Area, lines: &[&str]) {
@@ -39,10 +38,10 @@ pub fn label_in(page: &mut Page, area: Area, lines: &[&str], style: Style) {
 }
 
 /// Draws a base with its score lines and the distance of each.
-pub fn base(page: &mut Page, x: Um, y: Um, scale: Scale, size: Size, scores: &[Score], unit: Unit) {
-    let area = scale.area(x, y, size);
+pub fn base(page: &mut Page, (x, y): (Um, Um), scale: Scale, base: &Base, unit: Unit) {
+    let area = scale.area(x, y, base.size);
     page.frame(Group::Cut, area, Stroke::CUT);
-    for score in scores {
+    for score in &base.scores {
         let at = scale.of(um(score.at));
         let text = score.at.show_with_unit(unit);
         match score.side {

@@ -12,7 +12,7 @@ use crate::domain::size::Size;
 
 /// What is done along a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Work {
+pub enum LineWork {
     /// Cut.
     Cut,
     /// Score.
@@ -23,23 +23,23 @@ pub enum Work {
 
 /// A chain of lines: what is done along it, its corners, and whether it closes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct FlatLine {
     /// What is done.
-    pub work: Work,
+    pub work: LineWork,
     /// Corners from the piece's top left, two or more.
     pub points: Vec<(Length, Length)>,
     /// True where the last corner is joined to the first.
     pub closed: bool,
 }
 
-impl Line {
+impl FlatLine {
     /// One straight line.
-    pub fn straight(work: Work, from: (Length, Length), to: (Length, Length)) -> Self {
+    pub fn straight(work: LineWork, from: (Length, Length), to: (Length, Length)) -> Self {
         Self { work, points: vec![from, to], closed: false }
     }
 
     /// The four sides of a rectangle.
-    pub fn rectangle(work: Work, x: Length, y: Length, size: Size) -> Self {
+    pub fn rectangle(work: LineWork, x: Length, y: Length, size: Size) -> Self {
         let (right, bottom) = (x + size.width, y + size.height);
         Self { work, points: vec![(x, y), (right, y), (right, bottom), (x, bottom)], closed: true }
     }
@@ -53,23 +53,23 @@ pub struct Flat {
     /// The smallest rectangle round it.
     pub size: Size,
     /// Its lines, in the order they are worked.
-    pub lines: Vec<Line>,
+    pub lines: Vec<FlatLine>,
 }
 
 impl Flat {
     /// A sheet with the cuts of a layout; its own edges are not cut.
     pub fn of_layout(name: impl Into<String>, sheet: Size, layout: &Layout) -> Self {
-        let lines = layout.cuts.iter().map(|c| Line::straight(Work::Cut, (c.x0, c.y0), (c.x1, c.y1)));
+        let lines = layout.cuts.iter().map(|c| FlatLine::straight(LineWork::Cut, (c.x0, c.y0), (c.x1, c.y1)));
         Self { name: name.into(), size: sheet, lines: lines.collect() }
     }
 
     /// A base: cut all round, scored across.
     pub fn of_base(name: impl Into<String>, base: &Base) -> Self {
         let Size { width, height } = base.size;
-        let mut lines = vec![Line::rectangle(Work::Cut, Length::ZERO, Length::ZERO, base.size)];
+        let mut lines = vec![FlatLine::rectangle(LineWork::Cut, Length::ZERO, Length::ZERO, base.size)];
         lines.extend(base.scores.iter().map(|score| match score.side {
-            Side::Width => Line::straight(Work::Score, (score.at, Length::ZERO), (score.at, height)),
-            Side::Height => Line::straight(Work::Score, (Length::ZERO, score.at), (width, score.at)),
+            Side::Width => FlatLine::straight(LineWork::Score, (score.at, Length::ZERO), (score.at, height)),
+            Side::Height => FlatLine::straight(LineWork::Score, (Length::ZERO, score.at), (width, score.at)),
         }));
         Self { name: name.into(), size: base.size, lines }
     }
@@ -78,21 +78,21 @@ impl Flat {
     pub fn of_layer(name: impl Into<String>, layer: &LayerSize) -> Self {
         let mut lines = Vec::new();
         if let Some(opening) = layer.opening {
-            lines.push(Line::rectangle(Work::Cut, opening.x, opening.y, opening.size));
+            lines.push(FlatLine::rectangle(LineWork::Cut, opening.x, opening.y, opening.size));
         }
-        lines.push(Line::rectangle(Work::Cut, Length::ZERO, Length::ZERO, layer.exact));
+        lines.push(FlatLine::rectangle(LineWork::Cut, Length::ZERO, Length::ZERO, layer.exact));
         Self { name: name.into(), size: layer.exact, lines }
     }
 
     /// An envelope, a box, a bag: the blank cut all round, and its lines.
     pub fn of_construction(made: &Construction) -> Self {
-        let mut lines = vec![Line::rectangle(Work::Cut, Length::ZERO, Length::ZERO, made.blank)];
+        let mut lines = vec![FlatLine::rectangle(LineWork::Cut, Length::ZERO, Length::ZERO, made.blank)];
         lines.extend(made.lines.iter().map(|line| {
             let work = match line.kind {
-                LineKind::Cut => Work::Cut,
-                LineKind::Score => Work::Score,
+                LineKind::Cut => LineWork::Cut,
+                LineKind::Score => LineWork::Score,
             };
-            Line::straight(work, (line.x0, line.y0), (line.x1, line.y1))
+            FlatLine::straight(work, (line.x0, line.y0), (line.x1, line.y1))
         }));
         Self { name: made.name.to_owned(), size: made.blank, lines }
     }
@@ -101,14 +101,14 @@ impl Flat {
     pub fn page(&self) -> Page {
         let (width, height) = um_size(self.size);
         let mut page = Page::new(self.name.clone(), width.max(MM), height.max(MM));
-        if !self.lines.iter().any(|l| l.work == Work::Cut && l.closed) {
+        if !self.lines.iter().any(|l| l.work == LineWork::Cut && l.closed) {
             page.frame(Group::Outline, page.area(), Stroke::RULE);
         }
         for line in &self.lines {
             let (group, stroke) = match line.work {
-                Work::Cut => (Group::Cut, Stroke::CUT),
-                Work::Score => (Group::Score, Stroke::SCORE),
-                Work::Fold => (Group::Fold, Stroke::FOLD),
+                LineWork::Cut => (Group::Cut, Stroke::CUT),
+                LineWork::Score => (Group::Score, Stroke::SCORE),
+                LineWork::Fold => (Group::Fold, Stroke::FOLD),
             };
             let points = line.points.iter().map(|(x, y)| Point { x: um(*x), y: um(*y) }).collect();
             page.add(group, Mark::Path { points, closed: line.closed, fill: None, stroke: Some(stroke) });

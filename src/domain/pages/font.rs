@@ -4,7 +4,7 @@
 //! `hhea`, `maxp`, `hmtx`, `cmap` (format 4), `loca` (short) and `glyf`, with no composite outlines. Reading is bounded
 //! everywhere: a table that is too short reads as zeros, it never panics.
 
-use super::measure::{Um, Weight};
+use super::measure::{LetterWeight, Um};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 use unicode_width::UnicodeWidthChar;
@@ -43,10 +43,10 @@ pub struct Face {
 }
 
 /// The face of a weight.
-pub fn face(weight: Weight) -> &'static Face {
+pub fn face(weight: LetterWeight) -> &'static Face {
     match weight {
-        Weight::Regular => &REGULAR,
-        Weight::Bold => &BOLD,
+        LetterWeight::Regular => &REGULAR,
+        LetterWeight::Bold => &BOLD,
     }
 }
 
@@ -198,7 +198,7 @@ mod tests {
 
     #[test]
     fn both_weights_have_the_letters_of_the_trade_and_of_names() {
-        for weight in [Weight::Regular, Weight::Bold] {
+        for weight in [LetterWeight::Regular, LetterWeight::Bold] {
             let face = face(weight);
             assert_eq!(face.em, 2048);
             for c in "Az09½⅛⅞″×°éñßŁžŐΩЖ€₹☐✂→".chars() {
@@ -214,7 +214,7 @@ mod tests {
 
     #[test]
     fn no_outline_is_a_composite_and_each_is_whole() {
-        for weight in [Weight::Regular, Weight::Bold] {
+        for weight in [LetterWeight::Regular, LetterWeight::Bold] {
             let face = face(weight);
             assert!(face.outlines.len() > 700);
             for outline in &face.outlines {
@@ -227,7 +227,7 @@ mod tests {
     #[test]
     fn widths_are_those_of_the_whole_font() {
         // Read from the uncut font's own table with an independent font library: H 1386, A 1260, space 585 of 2048.
-        let face = face(Weight::Regular);
+        let face = face(LetterWeight::Regular);
         assert_eq!(face.advance(face.glyph_or_box('H')), 1386);
         assert_eq!(face.advance(face.glyph_or_box('A')), 1260);
         assert_eq!(face.width("H H", 2048), 1386 * 2 + 585);

@@ -15,7 +15,7 @@ pub const MODULE: Um = 500;
 
 /// The paper that pages are printed on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
-pub enum Paper {
+pub enum PrintPaper {
     /// 8 1/2 x 11 in.
     #[default]
     Letter,
@@ -23,7 +23,7 @@ pub enum Paper {
     A4,
 }
 
-impl Paper {
+impl PrintPaper {
     /// Its name in files and sentences.
     pub const fn name(self) -> &'static str {
         match self {
@@ -45,7 +45,7 @@ impl Paper {
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub struct Setup {
     /// The paper in the printer.
-    pub paper: Paper,
+    pub paper: PrintPaper,
     /// The unit that sizes are shown in.
     pub unit: Unit,
     /// True where swatches are left uncoloured and told apart by hatches.
@@ -389,13 +389,13 @@ mod tests {
     use super::*;
     use crate::domain::colour::space::Rgb8;
 
-    fn setup(paper: Paper) -> Setup {
+    fn setup(paper: PrintPaper) -> Setup {
         Setup { paper, footer: "Fern & Ink, winter class".into(), ..Setup::default() }
     }
 
     #[test]
     fn every_page_keeps_clear_of_the_edges_whatever_is_on_it() {
-        for paper in [Paper::Letter, Paper::A4] {
+        for paper in [PrintPaper::Letter, PrintPaper::A4] {
             let code = Modules { side: 33, dark: vec![true; 33 * 33] };
             let setup = Setup { code: Some(code), footer: "long ".repeat(60), ..setup(paper) };
             let mut sheaf = Sheaf::new(&setup, "T".repeat(300), "s".repeat(300));
@@ -411,7 +411,7 @@ mod tests {
 
     #[test]
     fn content_stays_above_the_foot() {
-        let setup = setup(Paper::A4);
+        let setup = setup(PrintPaper::A4);
         let mut sheaf = Sheaf::new(&setup, "a", "b");
         let body = sheaf.body();
         (0..500).for_each(|_| assert!(sheaf.take(7 * MM) + 7 * MM <= body.bottom()));
@@ -420,7 +420,7 @@ mod tests {
 
     #[test]
     fn a_strip_that_is_taller_than_a_page_gets_one_page_not_two() {
-        let setup = setup(Paper::Letter);
+        let setup = setup(PrintPaper::Letter);
         let mut sheaf = Sheaf::new(&setup, "a", "b");
         sheaf.take(2000 * MM);
         sheaf.take(5 * MM);
@@ -429,7 +429,7 @@ mod tests {
 
     #[test]
     fn content_flows_through_the_columns_before_the_next_page() {
-        let setup = setup(Paper::Letter);
+        let setup = setup(PrintPaper::Letter);
         let mut sheaf = Sheaf::new(&setup, "a", "b");
         sheaf.write(BODY, "above both");
         let top = sheaf.body().bottom() - sheaf.left();
@@ -447,7 +447,7 @@ mod tests {
 
     #[test]
     fn pages_are_numbered_and_say_what_they_lack() {
-        let setup = setup(Paper::Letter);
+        let setup = setup(PrintPaper::Letter);
         let mut sheaf = Sheaf::new(&setup, "Chart", "");
         sheaf.write(BODY, "snow 雪");
         sheaf.page().fill(Area::new(50_000, 50_000, 10, 10), Fill::Colour(Rgb8::new(1, 2, 3)));

@@ -7,7 +7,7 @@ use super::frame::{Setup, Sheaf};
 use super::lists::KitRow;
 use super::page::{MM, Page};
 use super::scale::{BODY, HEADING};
-use super::table::{self, Column, Entry};
+use super::table::{self, CellEntry, PageColumn};
 use crate::domain::cards::cautions::{self, Activity, DEFER};
 
 /// What a handout shows.
@@ -28,11 +28,11 @@ pub struct Handout {
 /// What a class does that asks for care.
 const DONE: [Activity; 4] = [Activity::Cutting, Activity::Heat, Activity::Adhesives, Activity::Powders];
 
-const PIECES: [Column; 4] = [
-    Column::right("how many", 2),
-    Column::left("piece", 6),
-    Column::left("size", 5),
-    Column::left("paper", 7),
+const PIECES: [PageColumn; 4] = [
+    PageColumn::right("how many", 2),
+    PageColumn::left("piece", 6),
+    PageColumn::left("size", 5),
+    PageColumn::left("paper", 7),
 ];
 
 /// The pages: one for the pieces and the cautions, then one or more for each card.
@@ -51,10 +51,10 @@ pub fn pages(setup: &Setup, handout: &Handout) -> Vec<Page> {
     }
     let row = |r: &KitRow| {
         let paper = match r.ink {
-            Some(ink) => Entry::Patch(ink, r.paper.clone()),
+            Some(ink) => CellEntry::Patch(ink, r.paper.clone()),
             None => r.paper.as_str().into(),
         };
-        vec![Entry::from(r.a_kit.to_string()), r.what.as_str().into(), r.size.as_str().into(), paper]
+        vec![CellEntry::from(r.a_kit.to_string()), r.what.as_str().into(), r.size.as_str().into(), paper]
     };
     table::write(&mut sheaf, &PIECES, &handout.pieces.iter().map(row).collect::<Vec<_>>());
     sheaf.gap(5 * MM);

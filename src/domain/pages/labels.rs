@@ -25,7 +25,7 @@ pub struct Label {
 
 /// How labels are laid on sheets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Run {
+pub struct LabelRun {
     /// The first free label of the first sheet, 1 for an unused one.
     pub start: u32,
     /// Half millimetres to the right.
@@ -36,7 +36,7 @@ pub struct Run {
     pub outlines: bool,
 }
 
-impl Default for Run {
+impl Default for LabelRun {
     fn default() -> Self {
         Self { start: 1, right: 0, down: 0, outlines: false }
     }
@@ -114,7 +114,12 @@ pub fn read_start(text: &str, sheet: &LabelSheet) -> Result<u32, RunError> {
 ///
 /// # Errors
 /// A start that is not on the sheet, or a nudge of more than 10 mm.
-pub fn pages(sheet: &LabelSheet, labels: &[Label], run: &Run, unit: Unit) -> Result<Vec<Page>, RunError> {
+pub fn pages(
+    sheet: &LabelSheet,
+    labels: &[Label],
+    run: &LabelRun,
+    unit: Unit,
+) -> Result<Vec<Page>, RunError> {
     pages_of("Swatch labels", sheet, labels, run, unit)
 }
 
@@ -126,7 +131,7 @@ pub fn pages_of(
     title: &str,
     sheet: &LabelSheet,
     labels: &[Label],
-    run: &Run,
+    run: &LabelRun,
     unit: Unit,
 ) -> Result<Vec<Page>, RunError> {
     if run.start == 0 || run.start > sheet.count() {
@@ -161,7 +166,7 @@ pub fn pages_of(
     Ok(pages)
 }
 
-fn place(sheet: &LabelSheet, number: u32, run: &Run) -> Area {
+fn place(sheet: &LabelSheet, number: u32, run: &LabelRun) -> Area {
     let area = sheet.place(number);
     let half = MM / 2;
     Area::new(
@@ -257,7 +262,7 @@ pub fn usual_sheet<'a>(
 }
 
 /// Every label's outline with its number and size, and what to do with the page.
-fn outlines(page: &mut Page, sheet: &LabelSheet, run: &Run, unit: Unit) {
+fn outlines(page: &mut Page, sheet: &LabelSheet, run: &LabelRun, unit: Unit) {
     let size = sheet.label.about(unit);
     for number in 0..sheet.count() {
         let area = place(sheet, number, run);
@@ -298,7 +303,8 @@ mod tests {
     #[test]
     fn words_stay_an_eighth_of_an_inch_inside_their_label() {
         for sheet in built_in() {
-            let pages = pages(sheet, &labels(sheet.count() as usize), &Run::default(), Unit::Mm).unwrap();
+            let pages =
+                pages(sheet, &labels(sheet.count() as usize), &LabelRun::default(), Unit::Mm).unwrap();
             assert_eq!(pages.len(), 1);
             let inners: Vec<Area> = (0..sheet.count()).map(|n| sheet.place(n).inset(INSIDE)).collect();
             let lowest = inners.iter().map(Area::bottom).max().unwrap();
@@ -340,14 +346,14 @@ mod tests {
     #[test]
     fn a_run_starts_at_the_label_asked_for_and_goes_on_to_the_next_sheet() {
         let sheet = find("letter 30", &[]).unwrap();
-        let run = Run { start: 29, ..Run::default() };
+        let run = LabelRun { start: 29, ..LabelRun::default() };
         let pages = pages(sheet, &labels(5), &run, Unit::Inch).unwrap();
         assert_eq!(pages.len(), 2);
         let first_of = |page: &Page| page.texts().next().map(|w| (w.at.x, w.at.y));
         let place = sheet.place(28).inset(INSIDE);
         assert_eq!(first_of(&pages[0]).map(|p| p.0), Some(place.x));
         assert_eq!(first_of(&pages[1]).map(|p| p.0), Some(sheet.place(0).inset(INSIDE).x));
-        let full = super::pages(sheet, &labels(200), &Run::default(), Unit::Inch).unwrap();
+        let full = super::pages(sheet, &labels(200), &LabelRun::default(), Unit::Inch).unwrap();
         assert_eq!(full.len(), 7);
     }
 
@@ -355,7 +361,7 @@ mod tests {
     fn a_nudge_moves_everything_but_the_paper() {
         let sheet = find("a4 24", &[]).unwrap();
         let at = |right, down| {
-            let run = Run { right, down, outlines: true, ..Run::default() };
+            let run = LabelRun { right, down, outlines: true, ..LabelRun::default() };
             pages(sheet, &[], &run, Unit::Mm).unwrap()[0].of(Group::Outline).next().map(Mark::bounds)
         };
         let (plain, moved) = (at(0, 0).unwrap(), at(3, -1).unwrap());
@@ -367,11 +373,11 @@ mod tests {
         let sheet = find("letter 10", &[]).unwrap();
         let why = |run| pages(sheet, &labels(1), &run, Unit::Mm).unwrap_err().to_string();
         assert_eq!(
-            why(Run { start: 11, ..Run::default() }),
+            why(LabelRun { start: 11, ..LabelRun::default() }),
             "label 11 is not on the sheet: it has 10, so start at 1 to 10"
         );
-        assert!(why(Run { start: 0, ..Run::default() }).contains("start at 1 to 10"));
-        assert!(why(Run { right: 21, ..Run::default() }).contains("10 mm"));
+        assert!(why(LabelRun { start: 0, ..LabelRun::default() }).contains("start at 1 to 10"));
+        assert!(why(LabelRun { right: 21, ..LabelRun::default() }).contains("10 mm"));
     }
 
     #[test]
@@ -395,7 +401,7 @@ mod tests {
     #[test]
     fn no_labels_are_one_page_that_says_so() {
         let sheet = find("letter 10", &[]).unwrap();
-        let pages = pages(sheet, &[], &Run::default(), Unit::Mm).unwrap();
+        let pages = pages(sheet, &[], &LabelRun::default(), Unit::Mm).unwrap();
         assert!(pages.len() == 1 && pages[0].title.contains("none to print"));
     }
 }

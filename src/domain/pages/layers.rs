@@ -4,7 +4,7 @@ use super::drawing::{self, CALLOUT, Front, Scale};
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page, Um};
 use super::scale::{ASIDE, BODY, COUNT, FIGURE, HEADING, TITLE};
-use super::table::{self, Column, Entry};
+use super::table::{self, CellEntry, PageColumn};
 use crate::domain::cards::CardError;
 use crate::domain::cards::card::Card;
 use crate::domain::cards::layer::{Layer, LayerSize};
@@ -91,16 +91,16 @@ fn draw(sheaf: &mut Sheaf<'_>, guide: &Guide) {
     }
 }
 
-const LAYERS: [Column; 5] = [
-    Column::left("part", 4),
-    Column::left("set the trimmer to", 4),
-    Column::left("reveal", 2),
-    Column::left("from left, top", 4),
-    Column::left("rounded off", 4),
+const LAYERS: [PageColumn; 5] = [
+    PageColumn::left("part", 4),
+    PageColumn::left("set the trimmer to", 4),
+    PageColumn::left("reveal", 2),
+    PageColumn::left("from left, top", 4),
+    PageColumn::left("rounded off", 4),
 ];
 
 /// One row a layer: name, cut size, reveal, place, rounding.
-fn layer_rows(guide: &Guide) -> Vec<Vec<Entry>> {
+fn layer_rows(guide: &Guide) -> Vec<Vec<CellEntry>> {
     let unit = guide.tools.unit;
     let rows = guide.card.layers.iter().zip(&guide.sizes).map(|(layer, size)| {
         let rounding = if size.cut.is_exact() {
@@ -109,8 +109,8 @@ fn layer_rows(guide: &Guide) -> Vec<Vec<Entry>> {
             format!("{}, {}", (-size.cut.error_width).about(unit), (-size.cut.error_height).about(unit))
         };
         vec![
-            Entry::from(layer.made_by.named(&layer.shown_name(size.index))),
-            Entry::Strong(size.cut.size.show(unit)),
+            CellEntry::from(layer.made_by.named(&layer.shown_name(size.index))),
+            CellEntry::Strong(size.cut.size.show(unit)),
             size.reveal.show(unit).into(),
             format!("{}, {}", size.x.about(unit), size.y.about(unit)).into(),
             rounding.into(),
@@ -127,27 +127,27 @@ fn usual_reveals(unit: Unit) -> Vec<Length> {
     }
 }
 
-fn reveal_columns() -> [Column; DEEP + 1] {
+fn reveal_columns() -> [PageColumn; DEEP + 1] {
     [
-        Column::left("reveal each side", 3),
-        Column::left("mat 1", 3),
-        Column::left("mat 2", 3),
-        Column::left("mat 3", 3),
-        Column::left("mat 4", 3),
+        PageColumn::left("reveal each side", 3),
+        PageColumn::left("mat 1", 3),
+        PageColumn::left("mat 2", 3),
+        PageColumn::left("mat 3", 3),
+        PageColumn::left("mat 4", 3),
     ]
 }
 
 /// Cut sizes of one to four mats with the same reveal; a dash where nothing is left.
-fn reveal_rows(guide: &Guide, unit: Unit) -> Vec<Vec<Entry>> {
+fn reveal_rows(guide: &Guide, unit: Unit) -> Vec<Vec<CellEntry>> {
     let one = |reveal: Length| {
         let card = |deep: usize| Card {
             layers: vec![Layer::mat("", Reveal::all(reveal)); deep],
             ..guide.card.clone()
         };
-        let mut row: Vec<Entry> = vec![reveal.show_with_unit(unit).into()];
+        let mut row: Vec<CellEntry> = vec![reveal.show_with_unit(unit).into()];
         row.extend((1..=DEEP).map(|deep| {
             let sizes = card(deep).layer_sizes(&guide.tools).unwrap_or_default();
-            Entry::from(sizes.last().map_or("–".to_owned(), |s| s.cut.size.show(unit)))
+            CellEntry::from(sizes.last().map_or("–".to_owned(), |s| s.cut.size.show(unit)))
         }));
         row
     };
@@ -156,7 +156,7 @@ fn reveal_rows(guide: &Guide, unit: Unit) -> Vec<Vec<Entry>> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::Paper;
+    use super::super::frame::PrintPaper;
     use super::super::scale::CLEAR;
     use super::*;
     use crate::domain::size::Size;
@@ -180,7 +180,7 @@ mod tests {
 
     #[test]
     fn the_guide_fits_a_page_of_either_paper() {
-        for paper in [Paper::Letter, Paper::A4] {
+        for paper in [PrintPaper::Letter, PrintPaper::A4] {
             let pages = pages(&Setup { paper, ..Setup::default() }, &guide());
             assert_eq!(pages.len(), 1);
             assert!(pages[0].area().inset(CLEAR).holds(&pages[0].bounds().unwrap()));

@@ -5,13 +5,13 @@
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
 use super::scale::{ASIDE, BODY, HEADING};
-use super::table::{self, Column, Entry};
+use super::table::{self, CellEntry, PageColumn};
 use crate::domain::colour::space::Rgb8;
 use crate::domain::plural::count_of;
 
 /// A patterned paper and the colours in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Pattern {
+pub struct PatternRow {
     /// What it is called.
     pub name: String,
     /// The collection it belongs to; may be empty.
@@ -26,16 +26,16 @@ pub struct Pattern {
     pub swatches: Vec<(String, Rgb8)>,
 }
 
-const PATTERN_COLUMNS: [Column; 5] = [
-    Column::left("paper", 6),
-    Column::left("size", 3),
-    Column::left("other side", 4),
-    Column::left("order number", 3),
-    Column::left("swatches in it", 6),
+const PATTERN_COLUMNS: [PageColumn; 5] = [
+    PageColumn::left("paper", 6),
+    PageColumn::left("size", 3),
+    PageColumn::left("other side", 4),
+    PageColumn::left("order number", 3),
+    PageColumn::left("swatches in it", 6),
 ];
 
 /// The patterned paper chart: by collection, a line for each swatch of a paper.
-pub fn patterns(setup: &Setup, papers: &[Pattern]) -> Vec<Page> {
+pub fn patterns(setup: &Setup, papers: &[PatternRow]) -> Vec<Page> {
     let mut sheaf = Sheaf::new(setup, "Patterned papers", count_of(papers.len() as u64, "paper"));
     if papers.is_empty() {
         sheaf.write(
@@ -48,17 +48,20 @@ pub fn patterns(setup: &Setup, papers: &[Pattern]) -> Vec<Page> {
         sheaf.keep(25 * MM);
         sheaf.write(HEADING, if collection.is_empty() { "no collection" } else { collection });
         sheaf.gap(MM);
-        let rows: Vec<Vec<Entry>> = papers.into_iter().map(pattern_row).collect();
+        let rows: Vec<Vec<CellEntry>> = papers.into_iter().map(pattern_row).collect();
         table::write(&mut sheaf, &PATTERN_COLUMNS, &rows);
     }
     sheaf.finish()
 }
 
-fn pattern_row(paper: &Pattern) -> Vec<Entry> {
-    let swatches =
-        if paper.swatches.is_empty() { "none noted".into() } else { Entry::Patches(paper.swatches.clone()) };
+fn pattern_row(paper: &PatternRow) -> Vec<CellEntry> {
+    let swatches = if paper.swatches.is_empty() {
+        "none noted".into()
+    } else {
+        CellEntry::Patches(paper.swatches.clone())
+    };
     vec![
-        Entry::Strong(paper.name.clone()),
+        CellEntry::Strong(paper.name.clone()),
         paper.size.as_str().into(),
         paper.back.as_str().into(),
         paper.number.as_str().into(),
@@ -112,15 +115,15 @@ pub struct ReorderList {
     pub notes: Vec<String>,
 }
 
-const REORDER_COLUMNS: [Column; 8] = [
-    Column::left("", 1),
-    Column::left("item", 7),
-    Column::left("order number", 4),
-    Column::right("free", 2),
-    Column::right("awaited", 3),
-    Column::right("mark", 2),
-    Column::left("order", 5),
-    Column::left("cost, remark", 6),
+const REORDER_COLUMNS: [PageColumn; 8] = [
+    PageColumn::left("", 1),
+    PageColumn::left("item", 7),
+    PageColumn::left("order number", 4),
+    PageColumn::right("free", 2),
+    PageColumn::right("awaited", 3),
+    PageColumn::right("mark", 2),
+    PageColumn::left("order", 5),
+    PageColumn::left("cost, remark", 6),
 ];
 
 /// The reorder list: by seller, a box to tick before each line.
@@ -139,7 +142,7 @@ pub fn reorder(setup: &Setup, list: &ReorderList) -> Vec<Page> {
             let remark = [r.cost.as_str(), r.remark.as_str()];
             let remark = remark.into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(", ");
             vec![
-                Entry::Box,
+                CellEntry::Box,
                 r.name.as_str().into(),
                 r.number.as_str().into(),
                 r.free.as_str().into(),
@@ -190,13 +193,13 @@ pub struct Kit {
     pub notes: Vec<String>,
 }
 
-const KIT_COLUMNS: [Column; 6] = [
-    Column::left("", 1),
-    Column::left("piece", 6),
-    Column::left("size", 4),
-    Column::left("paper or item", 7),
-    Column::right("a kit", 2),
-    Column::right("in all", 2),
+const KIT_COLUMNS: [PageColumn; 6] = [
+    PageColumn::left("", 1),
+    PageColumn::left("piece", 6),
+    PageColumn::left("size", 4),
+    PageColumn::left("paper or item", 7),
+    PageColumn::right("a kit", 2),
+    PageColumn::right("in all", 2),
 ];
 /// More kits than this get no box of their own.
 const MOST_BOXES: u64 = 60;
@@ -219,14 +222,14 @@ pub fn kit(setup: &Setup, kit: &Kit) -> Vec<Page> {
 }
 
 /// Rows of a kit as a table's.
-pub fn kit_rows(rows: &[KitRow]) -> Vec<Vec<Entry>> {
+pub fn kit_rows(rows: &[KitRow]) -> Vec<Vec<CellEntry>> {
     let row = |r: &KitRow| {
         vec![
-            Entry::Box,
+            CellEntry::Box,
             r.what.as_str().into(),
             r.size.as_str().into(),
             match r.ink {
-                Some(ink) => Entry::Patch(ink, r.paper.clone()),
+                Some(ink) => CellEntry::Patch(ink, r.paper.clone()),
                 None => r.paper.as_str().into(),
             },
             r.a_kit.to_string().into(),
@@ -257,7 +260,7 @@ fn boxes(sheaf: &mut Sheaf<'_>, count: u64) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::Paper;
+    use super::super::frame::PrintPaper;
     use super::super::scale::CLEAR;
     use super::super::text::Style;
     use super::*;
@@ -274,7 +277,7 @@ mod tests {
 
     #[test]
     fn a_paper_shows_each_swatch_in_it() {
-        let paper = |n: usize| Pattern {
+        let paper = |n: usize| PatternRow {
             name: format!("meadow {n}"),
             collection: ["spring", "", "winter"][n % 3].into(),
             size: "12 x 12 in".into(),
@@ -283,8 +286,8 @@ mod tests {
             swatches: (0..n % 5).map(|s| (format!("s{n}-{s}"), Rgb8::new(1, 2, 3))).collect(),
         };
         for count in [0, 1, 90] {
-            let papers: Vec<Pattern> = (0..count).map(paper).collect();
-            let pages = patterns(&Setup { paper: Paper::A4, ..Setup::default() }, &papers);
+            let papers: Vec<PatternRow> = (0..count).map(paper).collect();
+            let pages = patterns(&Setup { paper: PrintPaper::A4, ..Setup::default() }, &papers);
             assert_clear(&pages);
             let words = texts(&pages);
             assert!(papers.iter().flat_map(|p| &p.swatches).all(|(name, _)| words.contains(name)));

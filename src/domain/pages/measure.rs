@@ -108,7 +108,7 @@ pub enum Anchor {
 
 /// Thickness of the letters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
-pub enum Weight {
+pub enum LetterWeight {
     /// Ordinary.
     #[default]
     Regular,
@@ -126,7 +126,7 @@ pub struct Words {
     /// Which end lies at `at`.
     pub anchor: Anchor,
     /// Bold or not.
-    pub weight: Weight,
+    pub weight: LetterWeight,
     /// Colour.
     pub ink: Rgb8,
     /// Turned a quarter to the left: read from the bottom up.

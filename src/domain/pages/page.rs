@@ -5,7 +5,7 @@
 //! the order they were added.
 
 pub use super::measure::{
-    Anchor, Area, BLACK, GREY, INCH, MM, PALE, Point, Um, WHITE, Weight, Words, points,
+    Anchor, Area, BLACK, GREY, INCH, LetterWeight, MM, PALE, Point, Um, WHITE, Words, points,
 };
 
 use super::hatch::Hatch;

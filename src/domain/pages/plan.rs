@@ -78,7 +78,7 @@ pub struct PlanSheet {
     pub steps: Vec<PlanStep>,
 }
 
-/// A paper of a plan, as it is told from the others.
+/// A paper of a plan, with what sets it apart from the others.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlanPaper {
     /// What it looks like.
@@ -127,8 +127,8 @@ impl PlanPages {
         let sheets = plan.sheets.iter().filter_map(|planned| {
             let row = job.sheets.get(planned.sheet)?;
             let cuts = (&job.trimmer, job.pieces.as_slice());
-            let sheet = PlanSheet::of(row.name.clone(), row.size, &planned.tree, cuts, planned.copies, unit);
-            Some(PlanSheet { row: planned.sheet, ..sheet })
+            let sheet = PlanSheet::of(row.size, &planned.tree, cuts, planned.copies, unit);
+            Some(PlanSheet { name: row.name.clone(), row: planned.sheet, ..sheet })
         });
         let mut sums = vec![format!(
             "{}, {}, {}; {:.0} % of the paper is used.",
@@ -203,8 +203,8 @@ impl PlanPages {
     pub fn of_answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, unit: Unit) -> Self {
         let (tree, best) = answer.to_cut();
         let (copies, spare) = wanted.and_then(|n| one_size::sheets_for(n, best)).unwrap_or((1, 0));
-        let name = question.sheet.name.clone();
-        let sheet = PlanSheet::of(name, answer.sheet, tree, (&question.trimmer, &[]), copies, unit);
+        let sheet = PlanSheet::of(answer.sheet, tree, (&question.trimmer, &[]), copies, unit);
+        let sheet = PlanSheet { name: question.sheet.name.clone(), ..sheet };
         let how = if best > answer.best {
             format!("with stop cuts; {} from edge to edge", answer.best)
         } else {
@@ -241,9 +241,8 @@ impl PlanPages {
 }
 
 impl PlanSheet {
-    /// A tree of cuts with its steps, the cuts in the order of the steps.
+    /// A tree of cuts with its steps, the cuts in the order of the steps; without a name.
     pub fn of(
-        name: String,
         size: Size,
         tree: &Tree,
         (trimmer, pieces): (&Trimmer, &[JobPiece]),
@@ -253,7 +252,7 @@ impl PlanSheet {
         let list = steps::cut_list(size, tree, trimmer, copies);
         let piles = Piles::of(&list.steps);
         let steps = list.steps.iter().map(|step| PlanStep::of(step, &piles, pieces, unit)).collect();
-        Self { name, row: 0, paper: None, size, copies, layout: list.layout, steps }
+        Self { name: String::new(), row: 0, paper: None, size, copies, layout: list.layout, steps }
     }
 }
 

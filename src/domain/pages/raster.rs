@@ -10,7 +10,7 @@ const FINE: usize = 3;
 
 /// A picture: rows of dots from the top left.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Picture {
+pub struct DotPicture {
     /// Dots across.
     pub width: usize,
     /// Dots down.
@@ -18,7 +18,7 @@ pub struct Picture {
     dots: Vec<Rgb8>,
 }
 
-impl Picture {
+impl DotPicture {
     /// The colour of a dot; white outside.
     pub fn dot(&self, x: usize, y: usize) -> Rgb8 {
         if x < self.width { self.dots.get(y * self.width + x).copied().unwrap_or(WHITE) } else { WHITE }
@@ -26,14 +26,14 @@ impl Picture {
 }
 
 /// The largest picture of a page that fits so many dots, in the page's own proportions.
-pub fn picture(page: &Page, most_wide: usize, most_high: usize) -> Picture {
+pub fn picture(page: &Page, most_wide: usize, most_high: usize) -> DotPicture {
     let (wide, high) = (page.width.max(1) as f64, page.height.max(1) as f64);
     let scale = (most_wide as f64 / wide).min(most_high as f64 / high);
     let width = ((wide * scale).round() as usize).clamp(1, most_wide.max(1));
     let height = ((high * scale).round() as usize).clamp(1, most_high.max(1));
     let mut canvas = Canvas::new(width * FINE, height * FINE, page);
     page.painted().for_each(|(_, mark)| canvas.draw(mark));
-    Picture { width, height, dots: canvas.averaged(width, height) }
+    DotPicture { width, height, dots: canvas.averaged(width, height) }
 }
 
 struct Canvas {

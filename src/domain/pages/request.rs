@@ -7,13 +7,13 @@ use super::flat::Flat;
 use super::frame::Setup;
 use super::keys::{self, KeyRow};
 use super::label_sheet::LabelSheet;
-use super::labels::{self, Run, RunError};
+use super::labels::{self, LabelRun, RunError};
 use super::layers::{self, Guide};
 use super::page::Page;
 use super::plan::{self, PlanPages};
 use super::shelf::Labelled;
 use super::takings;
-use super::trios::{self, Form};
+use super::trios::{self, StripForm};
 use super::{handout, lists, preview, ruler, shelf, strips, swatches};
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
@@ -44,7 +44,7 @@ pub enum Request {
         /// The label sheet.
         sheet: Box<LabelSheet>,
         /// How labels are laid on it.
-        run: Run,
+        run: LabelRun,
         /// Only swatches in which something is arriving.
         only_arriving: bool,
         /// A patch of colour on each.
@@ -55,7 +55,7 @@ pub enum Request {
         /// The swatch.
         base: Option<SwatchId>,
         /// How they are held together.
-        form: Form,
+        form: StripForm,
         /// Empty windows.
         blank: bool,
     },
@@ -72,7 +72,7 @@ pub enum Request {
         /// The label sheet.
         sheet: Box<LabelSheet>,
         /// How labels are laid on it.
-        run: Run,
+        run: LabelRun,
     },
     /// A label for each of these lines of the shelf or kinds of offcut.
     ShelfLabels {
@@ -81,7 +81,7 @@ pub enum Request {
         /// The label sheet.
         sheet: Box<LabelSheet>,
         /// How labels are laid on it.
-        run: Run,
+        run: LabelRun,
     },
     /// What to buy for a class, as its outlook has it.
     Shopping(Box<Shopping>),

@@ -7,7 +7,7 @@
 use super::frame::{Setup, Sheaf};
 use super::page::{Area, Dash, Group, INCH, MM, Page, Stroke, Um, points};
 use super::scale::{ASIDE, BODY, HEADING, SMALL, TITLE};
-use super::table::{self, Column, Entry};
+use super::table::{self, CellEntry, PageColumn};
 use super::text::Style;
 use crate::domain::length::{Length, Rounding, Unit};
 
@@ -41,14 +41,14 @@ pub fn pages(setup: &Setup) -> Vec<Page> {
     sheaf.finish()
 }
 
-const TO_MM: [Column; 4] = [
-    Column::right("in", 3),
-    Column::left("in words", 8),
-    Column::right("decimal", 4),
-    Column::right("mm", 5),
+const TO_MM: [PageColumn; 4] = [
+    PageColumn::right("in", 3),
+    PageColumn::left("in words", 8),
+    PageColumn::right("decimal", 4),
+    PageColumn::right("mm", 5),
 ];
-const TO_INCHES: [Column; 3] =
-    [Column::right("mm", 3), Column::right("nearest mark", 5), Column::left("the mark is", 9)];
+const TO_INCHES: [PageColumn; 3] =
+    [PageColumn::right("mm", 3), PageColumn::right("nearest mark", 5), PageColumn::left("the mark is", 9)];
 
 /// Both ways: sixteenths to millimetres, millimetres to sixteenths.
 fn reading(sheaf: &mut Sheaf<'_>) {
@@ -58,10 +58,10 @@ fn reading(sheaf: &mut Sheaf<'_>) {
         let decimal = format!("{:.4}", at.in_unit(Unit::Inch));
         let decimal = decimal.trim_end_matches('0').trim_end_matches('.').to_owned();
         vec![
-            Entry::Figure(at.show(Unit::Inch)),
+            CellEntry::Figure(at.show(Unit::Inch)),
             in_words(n).into(),
             decimal.into(),
-            Entry::Figure(at.show(Unit::Mm)),
+            CellEntry::Figure(at.show(Unit::Mm)),
         ]
     };
     table::write(sheaf, &TO_MM, &(1..=16).map(to_mm).collect::<Vec<_>>());
@@ -75,7 +75,7 @@ fn reading(sheaf: &mut Sheaf<'_>) {
             1.. => format!("{off} mm more"),
             _ => format!("{off} mm less"),
         };
-        vec![Entry::Figure(mm.to_string()), Entry::Figure(near.value.show(Unit::Inch)), how.into()]
+        vec![CellEntry::Figure(mm.to_string()), CellEntry::Figure(near.value.show(Unit::Inch)), how.into()]
     };
     let lengths = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 50, 100, 127];
     table::write(sheaf, &TO_INCHES, &lengths.into_iter().map(to_inches).collect::<Vec<_>>());
@@ -146,10 +146,10 @@ fn ruler(page: &mut Page, x: Um, y: Um, inches: i64, centimetres: i64) {
         let long = if n % 32 == 0 { 10 } else { [2, 3, 4, 6, 8][n.trailing_zeros().min(4) as usize] };
         tick(page, x + n * INCH / 32, y, long * MM);
         if n % 32 == 0 && n > 0 {
-            label(page, HEADING, x + n * INCH / 32, y + 10 * MM + 600, &(n / 32).to_string(), true);
+            label(page, HEADING, x + n * INCH / 32, y + 10 * MM + 600, &(n / 32).to_string());
         }
     }
-    label(page, SMALL, x + 2 * MM, y + 10 * MM + 600, "in", false);
+    page.words(SMALL.at(x + 2 * MM, y + 10 * MM + 600, "in"));
     for n in 0..=centimetres * 10 {
         let long = if n % 10 == 0 {
             7
@@ -160,28 +160,24 @@ fn ruler(page: &mut Page, x: Um, y: Um, inches: i64, centimetres: i64) {
         };
         tick(page, x + n * MM, area.bottom(), -long * MM);
         if n % 10 == 0 && n > 0 {
-            label(page, BODY, x + n * MM, area.bottom() - 9 * MM, &(n / 10).to_string(), true);
+            label(page, BODY, x + n * MM, area.bottom() - 9 * MM, &(n / 10).to_string());
         }
     }
-    label(page, SMALL, x + 2 * MM, area.bottom() - 9 * MM, "cm", false);
+    page.words(SMALL.at(x + 2 * MM, area.bottom() - 9 * MM, "cm"));
 }
 
 fn tick(page: &mut Page, x: Um, y: Um, long: Um) {
     page.line(Group::Tick, (x, y), (x, y + long), Stroke::THIN);
 }
 
-/// A number beside its tick: left of it, so that the tick can run on, or right of the ruler's end.
-fn label(page: &mut Page, style: Style, x: Um, y: Um, text: &str, before: bool) {
-    if before {
-        page.words(style.end(x - 600, y, text));
-    } else {
-        page.words(style.at(x, y, text));
-    }
+/// A number left of its tick, so that the tick can run on.
+fn label(page: &mut Page, style: Style, x: Um, y: Um, text: &str) {
+    page.words(style.end(x - 600, y, text));
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::Paper;
+    use super::super::frame::PrintPaper;
     use super::super::page::Mark;
     use super::super::scale::CLEAR;
     use super::*;
@@ -204,7 +200,7 @@ mod tests {
 
     #[test]
     fn the_ruler_is_eight_inches_and_twenty_centimetres_long() {
-        for paper in [Paper::Letter, Paper::A4] {
+        for paper in [PrintPaper::Letter, PrintPaper::A4] {
             let pages = pages(&Setup { paper, ..Setup::default() });
             assert_eq!(pages.len(), 2);
             let page = &pages[0];

@@ -6,7 +6,7 @@ use super::card::CardSheet;
 use super::class::{Room, Shopping, ShoppingRow};
 use super::handout::Handout;
 use super::labels::Label;
-use super::lists::{Kit, KitRow, Pattern, ReorderList, ReorderRow};
+use super::lists::{Kit, KitRow, PatternRow, ReorderList, ReorderRow};
 use super::plan::PlanPages;
 use super::strips::ColourStrip;
 use super::swatches::Chip;
@@ -14,15 +14,15 @@ use super::trios::Strip;
 use crate::domain::book::Book;
 use crate::domain::cards::CardError;
 use crate::domain::cardwork;
-use crate::domain::colour::order::Order;
+use crate::domain::colour::order::SwatchOrder;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::colour::swatch;
 use crate::domain::colour::trios::said::NEAREST;
-use crate::domain::colour::trios::{Ask, Trio, trios};
+use crate::domain::colour::trios::{Trio, TrioQuestion, trios};
 use crate::domain::cutlist;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
-use crate::domain::cutting::plan_words::Kept;
+use crate::domain::cutting::plan_words::KeptLeftover;
 use crate::domain::lay_out;
 use crate::domain::length::Unit;
 use crate::domain::library::taste;
@@ -35,7 +35,7 @@ use crate::domain::sheet::Sheet;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::{Need, Outlook};
-use crate::domain::stock::reorder::{Line, PackLine, reorder};
+use crate::domain::stock::reorder::{PackLine, ReorderLine, reorder};
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Item, ItemId, KeptTrio, Kind, OffcutId, State, SwatchId};
 use jiff::civil::Date;
@@ -53,7 +53,7 @@ const fn short_word(kind: Kind) -> &'static str {
 fn in_order(book: &Book) -> Vec<SwatchId> {
     let (ids, colours): (Vec<SwatchId>, Vec<swatch::Swatch>) =
         book.swatches().iter().map(|(id, s)| (id, s.colour())).unzip();
-    Order::Families.arrange(&colours).into_iter().map(|place| ids[place]).collect()
+    SwatchOrder::Families.arrange(&colours).into_iter().map(|place| ids[place]).collect()
 }
 
 /// What exists in a swatch.
@@ -110,7 +110,7 @@ pub enum Labelled {
     /// Offcuts of one kind.
     Offcut(OffcutId),
     /// A stack of leftovers of a plan, before it is cut.
-    Leftover(Kept),
+    Leftover(KeptLeftover),
 }
 
 /// A label for each of these, to be stuck where it lies: name, kind and size, order number, grain, place. What is gone has none.
@@ -148,14 +148,14 @@ fn said<const N: usize>(lines: [String; N]) -> Vec<String> {
 }
 
 /// Patterned papers by collection and name, each with the swatches noted for it: the front's, then the back's.
-pub fn patterns(book: &Book) -> Vec<Pattern> {
+pub fn patterns(book: &Book) -> Vec<PatternRow> {
     let unit = book.settings().unit;
-    let mut all: Vec<Pattern> = book
+    let mut all: Vec<PatternRow> = book
         .items()
         .iter()
         .map(|(_, item)| item)
         .filter(|item| item.kind == Kind::PatternedPaper)
-        .map(|item| Pattern {
+        .map(|item| PatternRow {
             name: item.name.clone(),
             collection: item.collection.clone(),
             size: item.cutting_size().map_or(String::new(), |s| s.about(unit)),
@@ -209,7 +209,7 @@ fn cost(book: &Book, price: Option<Money>) -> String {
     price.map_or(String::new(), |p| p.show(&book.settings().currency))
 }
 
-fn reorder_row(book: &Book, seller: &str, line: &Line) -> Option<ReorderRow> {
+fn reorder_row(book: &Book, seller: &str, line: &ReorderLine) -> Option<ReorderRow> {
     let item = book.items().get(line.item)?;
     let standing = standing(book, line.item);
     let order = match item.pack_size() {
@@ -256,8 +256,11 @@ pub fn strips(book: &Book, base: SwatchId) -> Vec<Strip> {
     let Some(place) = book.swatches().iter().position(|(id, _)| id == base) else { return Vec::new() };
     let ids: Vec<SwatchId> = book.swatches().iter().map(|(id, _)| id).collect();
     let (habits, dismissed) = (taste::habits(book), taste::dismissed_places(book, &ids));
-    let found =
-        trios(&Ask { habits: Some(&habits), dismissed: &dismissed, ..Ask::about(&colours, &[place]) });
+    let found = trios(&TrioQuestion {
+        habits: Some(&habits),
+        dismissed: &dismissed,
+        ..TrioQuestion::about(&colours, &[place])
+    });
     let kept = book.trios().iter().map(|(_, t)| t).filter(|t| !t.dismissed);
     let mut kept: Vec<&KeptTrio> = kept.filter(|t| t.swatches.contains(&base)).collect();
     kept.sort_by_key(|t| !t.favourite);

@@ -132,7 +132,7 @@ fn back(sheaf: &mut Sheaf<'_>, strip: &ColourStrip, area: Area) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::Paper;
+    use super::super::frame::PrintPaper;
     use super::super::scale::{CLEAR, FLOOR};
     use super::*;
     use crate::domain::colour::space::Rgb8;
@@ -160,7 +160,7 @@ mod tests {
 
     #[test]
     fn each_colour_has_a_strip_and_its_back_lies_behind_it() {
-        for paper in [Paper::Letter, Paper::A4] {
+        for paper in [PrintPaper::Letter, PrintPaper::A4] {
             let pages = pages(&Setup { paper, ..Setup::default() }, &strips(23));
             assert_eq!(pages.len(), 6);
             for page in &pages {

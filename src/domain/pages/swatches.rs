@@ -118,7 +118,7 @@ fn put(sheaf: &mut Sheaf<'_>, chip: &Chip, hatch: Hatch, area: Area) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::Paper;
+    use super::super::frame::PrintPaper;
     use super::super::scale::CLEAR;
     use super::*;
 
@@ -138,7 +138,9 @@ mod tests {
 
     #[test]
     fn every_swatch_is_there_once_and_clear_of_the_edges() {
-        for (paper, count) in [(Paper::Letter, 500), (Paper::A4, 500), (Paper::A4, 1), (Paper::Letter, 0)] {
+        for (paper, count) in
+            [(PrintPaper::Letter, 500), (PrintPaper::A4, 500), (PrintPaper::A4, 1), (PrintPaper::Letter, 0)]
+        {
             let pages = pages(&Setup { paper, ..Setup::default() }, &chips(count));
             for page in &pages {
                 assert!(page.area().inset(CLEAR).holds(&page.bounds().unwrap()));

@@ -8,7 +8,7 @@ use crate::domain::colour::space::Rgb8;
 
 /// A column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Column {
+pub struct PageColumn {
     /// Its heading.
     pub title: &'static str,
     /// Its share of the page's width; the shares of a table are taken together.
@@ -17,7 +17,7 @@ pub struct Column {
     pub anchor: Anchor,
 }
 
-impl Column {
+impl PageColumn {
     /// Words from the left.
     pub const fn left(title: &'static str, share: i64) -> Self {
         Self { title, share, anchor: Anchor::Start }
@@ -31,7 +31,7 @@ impl Column {
 
 /// What stands in one place of a table.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Entry {
+pub enum CellEntry {
     /// Words, in up to three lines.
     Words(String),
     /// The same in bold.
@@ -46,7 +46,7 @@ pub enum Entry {
     Patch(Rgb8, String),
 }
 
-impl Entry {
+impl CellEntry {
     /// The letters of an entry in a table of this style.
     const fn style(&self, table: Style) -> Style {
         match self {
@@ -57,13 +57,13 @@ impl Entry {
     }
 }
 
-impl From<String> for Entry {
+impl From<String> for CellEntry {
     fn from(text: String) -> Self {
         Self::Words(text)
     }
 }
 
-impl From<&str> for Entry {
+impl From<&str> for CellEntry {
     fn from(text: &str) -> Self {
         Self::Words(text.to_owned())
     }
@@ -75,12 +75,12 @@ const PAD: Um = 1000;
 const PATCH: Um = 5 * MM;
 
 /// Writes a table in ordinary words: the head, then each row, on as many pages as it takes.
-pub fn write(sheaf: &mut Sheaf<'_>, columns: &[Column], rows: &[Vec<Entry>]) {
+pub fn write(sheaf: &mut Sheaf<'_>, columns: &[PageColumn], rows: &[Vec<CellEntry>]) {
     write_in(sheaf, BODY, columns, rows);
 }
 
 /// The same in letters of another size.
-pub fn write_in(sheaf: &mut Sheaf<'_>, style: Style, columns: &[Column], rows: &[Vec<Entry>]) {
+pub fn write_in(sheaf: &mut Sheaf<'_>, style: Style, columns: &[PageColumn], rows: &[Vec<CellEntry>]) {
     let is_headed = columns.iter().any(|c| !c.title.is_empty());
     let head_height = if is_headed { SMALL_STRONG.leading() + 2 * PAD } else { 0 };
     let mut headed = false;
@@ -111,22 +111,22 @@ pub fn write_in(sheaf: &mut Sheaf<'_>, style: Style, columns: &[Column], rows: &
     }
 }
 
-fn row_height(style: Style, row: &[Entry], lines: &[Vec<String>]) -> Um {
-    let one = |(entry, lines): (&Entry, &Vec<String>)| lines.len() as Um * entry.style(style).leading();
+fn row_height(style: Style, row: &[CellEntry], lines: &[Vec<String>]) -> Um {
+    let one = |(entry, lines): (&CellEntry, &Vec<String>)| lines.len() as Um * entry.style(style).leading();
     let most = row.iter().zip(lines).map(one).max().unwrap_or(0).max(style.leading());
     most + PAD + PAD / 2
 }
 
 /// How high a table is that fits one column of this width.
-pub fn height(style: Style, width: Um, columns: &[Column], rows: &[Vec<Entry>]) -> Um {
+pub fn height(style: Style, width: Um, columns: &[PageColumn], rows: &[Vec<CellEntry>]) -> Um {
     let places = places(Area::new(0, 0, width, 0), columns);
-    let row = |row: &Vec<Entry>| row_height(style, row, &lines(style, &places, row));
+    let row = |row: &Vec<CellEntry>| row_height(style, row, &lines(style, &places, row));
     let head = if columns.iter().any(|c| !c.title.is_empty()) { SMALL_STRONG.leading() + 2 * PAD } else { 0 };
     head + rows.iter().map(row).sum::<Um>()
 }
 
 /// Left side and width of each column, a gap between two of them.
-fn places(body: Area, columns: &[Column]) -> Vec<(Um, Um)> {
+fn places(body: Area, columns: &[PageColumn]) -> Vec<(Um, Um)> {
     let total: i64 = columns.iter().map(|c| c.share).sum::<i64>().max(1);
     let mut before = 0;
     columns
@@ -140,25 +140,25 @@ fn places(body: Area, columns: &[Column]) -> Vec<(Um, Um)> {
         .collect()
 }
 
-fn lines(style: Style, places: &[(Um, Um)], row: &[Entry]) -> Vec<Vec<String>> {
-    let one = |(entry, (_, width)): (&Entry, &(Um, Um))| {
+fn lines(style: Style, places: &[(Um, Um)], row: &[CellEntry]) -> Vec<Vec<String>> {
+    let one = |(entry, (_, width)): (&CellEntry, &(Um, Um))| {
         // The words begin half a pad inside.
         let width = *width - PAD / 2;
         match entry {
-            Entry::Words(text) => style.wrapped(text, width, MOST_LINES),
-            Entry::Strong(text) => style.strong().wrapped(text, width, MOST_LINES),
-            Entry::Figure(text) => FIGURE.wrapped(text, width, MOST_LINES),
-            Entry::Patch(_, text) => style.wrapped(text, width - PATCH - PAD, MOST_LINES),
-            Entry::Patches(all) => {
+            CellEntry::Words(text) => style.wrapped(text, width, MOST_LINES),
+            CellEntry::Strong(text) => style.strong().wrapped(text, width, MOST_LINES),
+            CellEntry::Figure(text) => FIGURE.wrapped(text, width, MOST_LINES),
+            CellEntry::Patch(_, text) => style.wrapped(text, width - PATCH - PAD, MOST_LINES),
+            CellEntry::Patches(all) => {
                 all.iter().map(|(name, _)| style.fitted(name, width - PATCH - PAD)).collect()
             }
-            Entry::Box => Vec::new(),
+            CellEntry::Box => Vec::new(),
         }
     };
     row.iter().zip(places).map(one).collect()
 }
 
-fn head(sheaf: &mut Sheaf<'_>, columns: &[Column], places: &[(Um, Um)], top: Um) {
+fn head(sheaf: &mut Sheaf<'_>, columns: &[PageColumn], places: &[(Um, Um)], top: Um) {
     let (area, style) = (sheaf.column(), SMALL_STRONG);
     let height = style.leading() + PAD + PAD / 2;
     let page = sheaf.page();
@@ -172,7 +172,7 @@ fn head(sheaf: &mut Sheaf<'_>, columns: &[Column], places: &[(Um, Um)], top: Um)
 
 /// One entry with its words in lines.
 struct Put<'a> {
-    entry: &'a Entry,
+    entry: &'a CellEntry,
     lines: &'a [String],
     anchor: Anchor,
 }
@@ -184,16 +184,16 @@ fn put(sheaf: &mut Sheaf<'_>, style: Style, what: &Put<'_>, area: Area) {
     let first = area.y + style.size + PAD / 2;
     let mut left = area.x + PAD / 2;
     match what.entry {
-        Entry::Box => {
+        CellEntry::Box => {
             page.frame(Group::Outline, Area::new(left, area.y + PAD / 2, BOX, BOX), WORKS);
         }
-        Entry::Patch(ink, _) => {
+        CellEntry::Patch(ink, _) => {
             let patch = Area::new(left, area.y + PAD / 2, PATCH, (area.height - PAD).min(PATCH));
             let fill = (!colourless).then_some(Fill::Colour(*ink));
             page.add(Group::Fill, Mark::Rect { area: patch, fill, stroke: Some(WORKS) });
             left += PATCH + PAD;
         }
-        Entry::Patches(all) => {
+        CellEntry::Patches(all) => {
             for (n, (_, ink)) in (0..).zip(all) {
                 let patch = Area::new(left, area.y + PAD / 2 + n * style.leading(), PATCH, style.leading());
                 let fill = (!colourless).then_some(Fill::Colour(*ink));
@@ -201,7 +201,7 @@ fn put(sheaf: &mut Sheaf<'_>, style: Style, what: &Put<'_>, area: Area) {
             }
             left += PATCH + PAD;
         }
-        Entry::Words(_) | Entry::Strong(_) | Entry::Figure(_) => {}
+        CellEntry::Words(_) | CellEntry::Strong(_) | CellEntry::Figure(_) => {}
     }
     for (n, line) in what.lines.iter().enumerate() {
         let y = first + n as Um * style.leading();
@@ -215,14 +215,15 @@ mod tests {
     use super::super::frame::Setup;
     use super::*;
 
-    const COLUMNS: [Column; 3] =
-        [Column::left("name", 4), Column::right("count", 1), Column::left("done", 1)];
+    const COLUMNS: [PageColumn; 3] =
+        [PageColumn::left("name", 4), PageColumn::right("count", 1), PageColumn::left("done", 1)];
 
     fn table(rows: usize, name: &str) -> Vec<crate::domain::pages::page::Page> {
         let setup = Setup::default();
         let mut sheaf = Sheaf::new(&setup, "Table", "");
-        let rows: Vec<Vec<Entry>> =
-            (0..rows).map(|n| vec![format!("{name} {n}").into(), n.to_string().into(), Entry::Box]).collect();
+        let rows: Vec<Vec<CellEntry>> = (0..rows)
+            .map(|n| vec![format!("{name} {n}").into(), n.to_string().into(), CellEntry::Box])
+            .collect();
         write(&mut sheaf, &COLUMNS, &rows);
         sheaf.finish()
     }

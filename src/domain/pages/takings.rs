@@ -3,28 +3,28 @@
 use super::frame::{Setup, Sheaf};
 use super::page::{MM, Page};
 use super::scale::BODY;
-use super::table::{self, Column, Entry};
+use super::table::{self, CellEntry, PageColumn};
 use crate::domain::money::Money;
 use crate::domain::plural::counted;
 use crate::domain::stock::cost::Priced;
 use crate::domain::stock::takings::{Takings, Year};
 
-const CLASSES: [Column; 8] = [
-    Column::left("day", 4),
-    Column::left("class", 8),
-    Column::right("came", 2),
-    Column::right("of", 2),
-    Column::right("takings", 4),
-    Column::right("cost", 4),
-    Column::right("result", 4),
-    Column::right("kits left", 3),
+const CLASSES: [PageColumn; 8] = [
+    PageColumn::left("day", 4),
+    PageColumn::left("class", 8),
+    PageColumn::right("came", 2),
+    PageColumn::right("of", 2),
+    PageColumn::right("takings", 4),
+    PageColumn::right("cost", 4),
+    PageColumn::right("result", 4),
+    PageColumn::right("kits left", 3),
 ];
 
-const SOLD: [Column; 4] = [
-    Column::left("what", 12),
-    Column::right("how many", 3),
-    Column::right("takings", 4),
-    Column::right("cost", 4),
+const SOLD: [PageColumn; 4] = [
+    PageColumn::left("what", 12),
+    PageColumn::right("how many", 3),
+    PageColumn::right("takings", 4),
+    PageColumn::right("cost", 4),
 ];
 
 /// The page: a line a class, the sums, what sold.
@@ -36,7 +36,7 @@ pub fn pages(setup: &Setup, year: &Year, currency: &str) -> Vec<Page> {
         sheaf.write(BODY, "No class was logged as taught in this year.");
         return sheaf.finish();
     }
-    let mut rows: Vec<Vec<Entry>> = year
+    let mut rows: Vec<Vec<CellEntry>> = year
         .rows
         .iter()
         .map(|r| {
@@ -45,27 +45,27 @@ pub fn pages(setup: &Setup, year: &Year, currency: &str) -> Vec<Page> {
             let kits = if t.kits_left == 0 { String::new() } else { t.kits_left.to_string() };
             let figures =
                 [came, r.seats.to_string(), money(t.all()), money(cost(t)), money(t.result()), kits];
-            let mut row = vec![Entry::Words(r.on.to_string()), Entry::Words(r.name.clone())];
-            row.extend(figures.map(Entry::Words));
+            let mut row = vec![CellEntry::Words(r.on.to_string()), CellEntry::Words(r.name.clone())];
+            row.extend(figures.map(CellEntry::Words));
             row
         })
         .collect();
     let sums = [year.sum(Takings::all), year.sum(cost), year.sum(Takings::result)].map(money);
-    let mut last = vec![Entry::Strong(year.year.to_string()), Entry::Strong("in all".to_owned())];
-    last.push(Entry::Strong(year.came().to_string()));
-    last.push(Entry::Words(String::new()));
-    last.extend(sums.map(Entry::Strong));
-    last.push(Entry::Words(String::new()));
+    let mut last = vec![CellEntry::Strong(year.year.to_string()), CellEntry::Strong("in all".to_owned())];
+    last.push(CellEntry::Strong(year.came().to_string()));
+    last.push(CellEntry::Words(String::new()));
+    last.extend(sums.map(CellEntry::Strong));
+    last.push(CellEntry::Words(String::new()));
     rows.push(last);
     table::write(&mut sheaf, &CLASSES, &rows);
     if !year.sold.is_empty() {
         sheaf.heading("What sold afterwards", 20 * MM);
         let row = |s: &crate::domain::stock::takings::Sold| {
             vec![
-                Entry::Words(s.what.clone()),
-                Entry::Words(s.count.to_string()),
-                Entry::Words(money(s.takings)),
-                Entry::Words(money(s.cost)),
+                CellEntry::Words(s.what.clone()),
+                CellEntry::Words(s.count.to_string()),
+                CellEntry::Words(money(s.takings)),
+                CellEntry::Words(money(s.cost)),
             ]
         };
         table::write(&mut sheaf, &SOLD, &year.sold.iter().map(row).collect::<Vec<_>>());

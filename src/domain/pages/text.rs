@@ -3,7 +3,7 @@
 //! Widths come from the print font, so what fits here fits in the file. Knows no page.
 
 use super::font::{self, Face};
-use super::measure::{Anchor, Area, BLACK, Point, Um, Weight, Words};
+use super::measure::{Anchor, Area, BLACK, LetterWeight, Point, Um, Words};
 use crate::domain::colour::space::Rgb8;
 use std::collections::BTreeSet;
 
@@ -13,7 +13,7 @@ pub struct Style {
     /// Height of the em.
     pub size: Um,
     /// Bold or not.
-    pub weight: Weight,
+    pub weight: LetterWeight,
     /// Colour.
     pub ink: Rgb8,
 }
@@ -21,18 +21,18 @@ pub struct Style {
 impl Style {
     /// Black ordinary letters of this size.
     pub const fn plain(size: Um) -> Self {
-        Self { size, weight: Weight::Regular, ink: BLACK }
+        Self { size, weight: LetterWeight::Regular, ink: BLACK }
     }
 
     /// Black bold letters of this size.
     pub const fn bold(size: Um) -> Self {
-        Self { size, weight: Weight::Bold, ink: BLACK }
+        Self { size, weight: LetterWeight::Bold, ink: BLACK }
     }
 
     /// The same in bold.
     #[must_use]
     pub const fn strong(self) -> Self {
-        Self { weight: Weight::Bold, ..self }
+        Self { weight: LetterWeight::Bold, ..self }
     }
 
     /// The same in another colour.

@@ -24,7 +24,7 @@ pub struct Strip {
 
 /// How strips are held together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
-pub enum Form {
+pub enum StripForm {
     /// Cards on a ring.
     #[default]
     Ring,
@@ -32,7 +32,7 @@ pub enum Form {
     Fan,
 }
 
-impl Form {
+impl StripForm {
     /// The word for it.
     pub const fn word(self) -> &'static str {
         match self {
@@ -75,7 +75,7 @@ const HOLE: Um = INCH / 8;
 const NAME: Style = SMALL;
 
 /// The pages: as many strips as fit on each, cut lines round all of them. Blank ones have empty windows and lines.
-pub fn pages(setup: &Setup, strips: &[Strip], form: Form, blank: bool) -> Vec<Page> {
+pub fn pages(setup: &Setup, strips: &[Strip], form: StripForm, blank: bool) -> Vec<Page> {
     let how = if blank {
         "blank: mount the real stock, write the names"
     } else {
@@ -108,7 +108,7 @@ pub fn pages(setup: &Setup, strips: &[Strip], form: Form, blank: bool) -> Vec<Pa
     sheaf.finish()
 }
 
-fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: Form, area: Area, blank: bool) {
+fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: StripForm, area: Area, blank: bool) {
     let colourless = sheaf.setup.colourless;
     let page = sheaf.page();
     page.frame(Group::Cut, area, Stroke::CUT);
@@ -117,8 +117,8 @@ fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: Form, area: Area, blank: bool
     page.add(Group::Cut, Mark::Circle { middle, radius: HOLE, stroke: Stroke::CUT });
     let title = SMALL_STRONG;
     let (x, room) = match form {
-        Form::Ring => (area.x + 13 * MM, area.width - 15 * MM),
-        Form::Fan => (area.x + 3 * MM, area.width - 5 * MM),
+        StripForm::Ring => (area.x + 13 * MM, area.width - 15 * MM),
+        StripForm::Fan => (area.x + 3 * MM, area.width - 5 * MM),
     };
     for (n, line) in title.wrapped(&strip.scheme, room, 2).iter().enumerate() {
         page.words(title.at(x, area.y + 5 * MM + n as Um * title.leading(), line));
@@ -138,7 +138,7 @@ fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: Form, area: Area, blank: bool
             page.words(NAME.at(window.x, y, &NAME.fitted(name, window.width)));
         }
     }
-    if form == Form::Fan {
+    if form == StripForm::Fan {
         let y = area.bottom() - 17 * MM;
         page.words(ASIDE.at(area.x + 3 * MM, y, &ASIDE.fitted(&strip.note, area.width - 6 * MM)));
     }
@@ -146,7 +146,7 @@ fn put(sheaf: &mut Sheaf<'_>, strip: &Strip, form: Form, area: Area, blank: bool
 
 #[cfg(test)]
 mod tests {
-    use super::super::frame::Paper;
+    use super::super::frame::PrintPaper;
     use super::super::scale::CLEAR;
     use super::*;
 
@@ -162,8 +162,8 @@ mod tests {
 
     #[test]
     fn every_strip_is_there_and_inside_its_page() {
-        for form in [Form::Ring, Form::Fan] {
-            for paper in [Paper::Letter, Paper::A4] {
+        for form in [StripForm::Ring, StripForm::Fan] {
+            for paper in [PrintPaper::Letter, PrintPaper::A4] {
                 for (count, blank) in [(1, false), (40, false), (40, true), (0, true), (0, false)] {
                     let pages = pages(&Setup { paper, ..Setup::default() }, &strips(count), form, blank);
                     let cards = pages
@@ -182,7 +182,7 @@ mod tests {
 
     #[test]
     fn windows_lie_inside_the_strip_and_apart_from_the_hole() {
-        for form in [Form::Ring, Form::Fan] {
+        for form in [StripForm::Ring, StripForm::Fan] {
             let (width, height) = form.size();
             let hole = form.hole();
             let hole = Area::new(hole.x, hole.y, 0, 0).inset(-HOLE - MM);

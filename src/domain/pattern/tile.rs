@@ -6,7 +6,7 @@ use crate::domain::pages::measure::{Area, Point, Um};
 
 /// A convex piece of one ink.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Shape {
+pub struct TileShape {
     /// Which ink, the ground being 0.
     pub ink: usize,
     /// Its corners, in turn.
@@ -18,7 +18,7 @@ pub struct Shape {
 pub struct Tile {
     width: Um,
     height: Um,
-    shapes: Vec<(Area, Shape)>,
+    shapes: Vec<(Area, TileShape)>,
 }
 
 /// Corners of what stands for a circle.
@@ -48,12 +48,12 @@ impl Tile {
     /// Which ink lies at a point, counted from the corner where the pattern begins.
     pub fn ink_at(&self, x: Um, y: Um) -> usize {
         let at = Point { x: x.rem_euclid(self.width), y: y.rem_euclid(self.height) };
-        let holds = |(bounds, shape): &&(Area, Shape)| holds_point(bounds, at) && shape.holds(at);
+        let holds = |(bounds, shape): &&(Area, TileShape)| holds_point(bounds, at) && shape.holds(at);
         self.shapes.iter().rev().find(holds).map_or(0, |(_, shape)| shape.ink)
     }
 
     /// The shapes that lie in an area where the pattern begins at its top left corner, each cut to the area.
-    pub fn over(&self, area: Area) -> Vec<Shape> {
+    pub fn over(&self, area: Area) -> Vec<TileShape> {
         let mut all = Vec::new();
         if self.shapes.is_empty() {
             return all;
@@ -69,7 +69,7 @@ impl Tile {
     }
 
     fn add(&mut self, ink: usize, corners: Vec<Point>) {
-        let shape = Shape { ink, corners };
+        let shape = TileShape { ink, corners };
         self.shapes.push((shape.bounds(), shape));
     }
 
@@ -163,7 +163,7 @@ impl Tile {
     }
 }
 
-impl Shape {
+impl TileShape {
     /// True where a point lies in it or on its sides.
     pub fn holds(&self, at: Point) -> bool {
         let mut turns = self.sides().map(|(a, b)| (b.x - a.x) * (at.y - a.y) - (b.y - a.y) * (at.x - a.x));

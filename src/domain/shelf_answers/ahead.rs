@@ -3,7 +3,7 @@
 //! in [`crate::domain::stock::shortage`]; what has no day stands last.
 
 use crate::domain::book::Book;
-use crate::domain::stock::calendar::Wanted;
+use crate::domain::stock::calendar::StillWanted;
 use crate::domain::stock::orders::seller_of;
 use crate::domain::stock::shortage::day_of;
 use crate::domain::stock::{ItemId, OffcutId};
@@ -33,7 +33,7 @@ impl Why {
 
 /// A change to come.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Change {
+pub struct ChangeAhead {
     /// The day; `None` where none is set.
     pub on: Option<Date>,
     /// Why.
@@ -50,7 +50,12 @@ pub struct Change {
 type Row = ((bool, Option<Date>), Why, i64, String);
 
 /// All changes to come, the soonest first. `wanted` is what open work takes and has not booked.
-pub fn ahead(book: &Book, item: ItemId, offcut: Option<OffcutId>, wanted: &[Wanted]) -> Vec<Change> {
+pub fn ahead(
+    book: &Book,
+    item: ItemId,
+    offcut: Option<OffcutId>,
+    wanted: &[StillWanted],
+) -> Vec<ChangeAhead> {
     let name = |id| book.projects().name_of(id);
     let mut all: Vec<Row> = Vec::new();
     let turn = |on: Option<Date>| (on.is_none(), on);
@@ -72,7 +77,7 @@ pub fn ahead(book: &Book, item: ItemId, offcut: Option<OffcutId>, wanted: &[Want
     let mut left = i64::try_from(there).unwrap_or(i64::MAX);
     let row = |((_, on), why, change, who)| {
         left = left.saturating_add(change);
-        Change { on, why, who, change, left }
+        ChangeAhead { on, why, who, change, left }
     };
     all.into_iter().map(row).collect()
 }

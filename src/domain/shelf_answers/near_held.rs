@@ -184,7 +184,7 @@ pub fn near_held(ask: &NearHeldAsk, stop: &Stop) -> Vec<NearHeld> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cutting::neighbours::Way;
+    use crate::domain::cutting::neighbours::SmallerWay;
     use crate::domain::length::Unit;
 
     /// By hand: an A2 front with mats at 1/16: 4 1/8 x 5 3/8; 12 x 12 gives four, and six with 1/8 showing on every side.
@@ -218,7 +218,7 @@ mod tests {
             (all[0].alike.as_slice(), all[0].on(&ask).as_str()),
             ([1, 3].as_slice(), "square and 2 more")
         );
-        let row = all[0].near.rows.iter().find(|r| r.way == Way::Alike).unwrap();
+        let row = all[0].near.rows.iter().find(|r| r.way == SmallerWay::Alike).unwrap();
         assert_eq!(row.gives, 6);
         assert_eq!(ask.pieces[0].reveal_of(row), Some(Reveal::all(Length::sixteenths(2))));
         assert_eq!(ask.pieces[0].name, "note, mat 1");

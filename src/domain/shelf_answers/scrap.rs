@@ -22,7 +22,7 @@ use crate::domain::stock::{ItemId, OffcutId};
 
 /// What a row is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum For {
+pub enum ScrapFor {
     /// A piece of a project of the book, whose own paper this is.
     Own,
     /// A piece of a project of the book, which has another paper or none.
@@ -33,7 +33,7 @@ pub enum For {
     Tag,
 }
 
-impl For {
+impl ScrapFor {
     /// The word stored in answers for programs.
     pub const fn word(self) -> &'static str {
         match self {
@@ -51,7 +51,7 @@ pub struct ScrapPiece {
     /// What it is called.
     pub name: String,
     /// What it is for.
-    pub of: For,
+    pub of: ScrapFor,
     /// The size to cut.
     pub size: Size,
     /// It may lie turned.
@@ -121,7 +121,8 @@ pub fn pieces(book: &Book, paper: Option<ItemId>) -> Vec<ScrapPiece> {
     let one_way = paper.and_then(|id| book.items().get(id)).is_some_and(|item| item.one_way);
     for (_, project) in book.projects().iter() {
         for piece in cutlist::of_project(book, project).pieces {
-            let of = if piece.paper.is_some() && piece.paper == paper { For::Own } else { For::Design };
+            let of =
+                if piece.paper.is_some() && piece.paper == paper { ScrapFor::Own } else { ScrapFor::Design };
             let one = ScrapPiece {
                 name: format!("{} ({})", piece.name, project.name),
                 of,
@@ -147,11 +148,11 @@ pub fn pieces(book: &Book, paper: Option<ItemId>) -> Vec<ScrapPiece> {
     for f in format::all() {
         let reveal = if f.system == Some(System::Us) { Length::sixteenths(2) } else { Length::mm(3) };
         let size = Size::new(f.face.width - reveal * 2, f.face.height - reveal * 2);
-        all.push(usual(format!("mat of {}", f.name), For::Mat, size));
+        all.push(usual(format!("mat of {}", f.name), ScrapFor::Mat, size));
     }
     let tags =
         TAGS.iter().map(|(name, w, h)| (name, Size::new(Length::sixteenths(*w), Length::sixteenths(*h))));
-    all.extend(tags.map(|(name, size)| usual((*name).to_owned(), For::Tag, size)));
+    all.extend(tags.map(|(name, size)| usual((*name).to_owned(), ScrapFor::Tag, size)));
     all
 }
 
@@ -274,7 +275,7 @@ mod tests {
     fn piece(name: &str, size: &str) -> ScrapPiece {
         ScrapPiece {
             name: name.to_owned(),
-            of: For::Design,
+            of: ScrapFor::Design,
             size: Size::parse(size, Unit::Inch).unwrap(),
             may_turn: true,
             grain: Grain::Unknown,
@@ -314,7 +315,7 @@ mod tests {
         let all = pieces(&Book::default(), None);
         let a2 = all.iter().find(|p| p.name == "mat of US A2").unwrap();
         assert_eq!(a2.size, Size::parse("4x5.25", Unit::Inch).unwrap());
-        assert_eq!(all.iter().filter(|p| p.of == For::Tag).count(), TAGS.len());
+        assert_eq!(all.iter().filter(|p| p.of == ScrapFor::Tag).count(), TAGS.len());
         assert!(all.iter().all(|p| p.size.short().is_positive()));
     }
 }

@@ -168,7 +168,7 @@ fn firsts(
     among.into_iter().filter(|n| row(*n).is_some_and(|r| order(r, first) == Ordering::Equal)).collect()
 }
 
-/// The answer in lines: what comes first by each wish, then every paper.
+/// The answer in lines: what comes first in each respect, then every paper.
 pub fn lines(ask: &PaperAsk, choice: &PaperChoice, unit: Unit) -> Vec<String> {
     let mut all = vec![heading(ask, unit)];
     all.extend(wishes(choice));
@@ -192,7 +192,7 @@ fn are(n: usize, word: &str) -> String {
 /// Most papers of a tie that are named.
 const MOST_NAMES: usize = 4;
 
-/// What comes first by each wish; ties are said.
+/// What comes first in each respect; ties are said.
 pub fn wishes(choice: &PaperChoice) -> Vec<String> {
     if choice.rows.is_empty() {
         return vec!["No paper with a free sheet is large enough.".to_owned()];

@@ -7,14 +7,14 @@ use crate::domain::stock::{Booking, BookingId, ItemId, OffcutId, ProjectId};
 use std::collections::BTreeMap;
 
 /// A project's bookings, in the order they were made.
-pub fn of(book: &Book, project: ProjectId) -> impl Iterator<Item = (BookingId, &Booking)> {
+pub fn bookings_of(book: &Book, project: ProjectId) -> impl Iterator<Item = (BookingId, &Booking)> {
     book.bookings().iter().filter(move |(_, b)| b.project == project)
 }
 
 /// Sheets and counted things that a project has booked.
 pub fn items(book: &Book, project: ProjectId) -> BTreeMap<ItemId, u64> {
     let mut all = BTreeMap::new();
-    for (_, b) in of(book, project).filter(|(_, b)| b.offcut.is_none()) {
+    for (_, b) in bookings_of(book, project).filter(|(_, b)| b.offcut.is_none()) {
         *all.entry(b.item).or_default() += u64::from(b.count);
     }
     all
@@ -23,7 +23,7 @@ pub fn items(book: &Book, project: ProjectId) -> BTreeMap<ItemId, u64> {
 /// Pieces of the bin that a project has booked.
 pub fn offcuts(book: &Book, project: ProjectId) -> BTreeMap<OffcutId, u64> {
     let mut all = BTreeMap::new();
-    for (_, b) in of(book, project) {
+    for (_, b) in bookings_of(book, project) {
         if let Some(id) = b.offcut {
             *all.entry(id).or_default() += u64::from(b.count);
         }
@@ -33,12 +33,15 @@ pub fn offcuts(book: &Book, project: ProjectId) -> BTreeMap<OffcutId, u64> {
 
 /// How many offcuts of a kind a project has booked.
 pub fn offcuts_of(book: &Book, project: ProjectId, offcut: OffcutId) -> u64 {
-    of(book, project).filter(|(_, b)| b.offcut == Some(offcut)).map(|(_, b)| u64::from(b.count)).sum()
+    bookings_of(book, project)
+        .filter(|(_, b)| b.offcut == Some(offcut))
+        .map(|(_, b)| u64::from(b.count))
+        .sum()
 }
 
 /// Gives free all that a project has booked.
 pub fn release(book: &Book, project: ProjectId) -> Vec<Edit> {
-    of(book, project).map(|(id, _)| Edit::Booking(Row::Remove(id))).collect()
+    bookings_of(book, project).map(|(id, _)| Edit::Booking(Row::Remove(id))).collect()
 }
 
 /// Takes what is used off what a project has booked: so many of each item or offcut, and no more than it has booked.
@@ -46,7 +49,7 @@ pub fn take_off(book: &Book, project: ProjectId, used: &[(ItemId, Option<OffcutI
     let mut edits = Vec::new();
     for (item, offcut, n) in used {
         let mut left = *n;
-        for (id, b) in of(book, project).filter(|(_, b)| b.item == *item && b.offcut == *offcut) {
+        for (id, b) in bookings_of(book, project).filter(|(_, b)| b.item == *item && b.offcut == *offcut) {
             let taken = left.min(b.count);
             left -= taken;
             if taken == b.count {

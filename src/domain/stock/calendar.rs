@@ -103,7 +103,7 @@ pub fn due(book: &Book, id: ProjectId, look: &Outlook) -> Vec<CalendarRow> {
 
 /// What an open class or batch still takes of a line of the shelf and has not set aside.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct StillWanted {
     /// Of what.
     pub item: ItemId,
     /// For whom.
@@ -117,12 +117,12 @@ pub struct Wanted {
 }
 
 /// What open classes and batches still take and have not set aside, item by item, the soonest first: what shares one shelf.
-pub fn wanted<'a>(book: &Book, plan: impl Fn(ProjectId) -> Option<Settled<'a>>) -> Vec<Wanted> {
+pub fn wanted<'a>(book: &Book, plan: impl Fn(ProjectId) -> Option<Settled<'a>>) -> Vec<StillWanted> {
     let mut rows = Vec::new();
     for (id, project) in book.projects().iter().filter(|(_, p)| p.progress == Progress::Open) {
         let Some(look) = outlook(book, id, plan(id)) else { continue };
         for need in look.needs.iter().filter(|n| n.still() > n.booked) {
-            rows.push(Wanted {
+            rows.push(StillWanted {
                 item: need.item,
                 project: id,
                 on: project.date,

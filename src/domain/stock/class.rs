@@ -87,7 +87,7 @@ fn rebooked(
 ) -> Vec<Edit> {
     let mut edits = Vec::new();
     let mut done: BTreeSet<Aside> = BTreeSet::new();
-    for (number, b) in booked::of(book, id) {
+    for (number, b) in booked::bookings_of(book, id) {
         let key = (b.item, b.offcut);
         let is_first = done.insert(key);
         match wanted.get(&key).filter(|_| is_first) {
@@ -159,7 +159,7 @@ fn pieces_by_paper(needs: &Needs) -> BTreeMap<ItemId, u32> {
 
 fn booked_now(book: &Book, id: ProjectId) -> BTreeMap<(ItemId, Option<OffcutId>), u64> {
     let mut all = BTreeMap::new();
-    for (_, b) in booked::of(book, id) {
+    for (_, b) in booked::bookings_of(book, id) {
         *all.entry((b.item, b.offcut)).or_default() += u64::from(b.count);
     }
     all
@@ -205,7 +205,7 @@ pub fn give_back(book: &Book, id: ProjectId) -> Result<Edit, String> {
 pub fn give_back_only(book: &Book, id: ProjectId, name: &str) -> Result<Edit, String> {
     let project = book.projects().get(id).ok_or_else(gone)?;
     let all: Vec<(BookingId, String)> =
-        booked::of(book, id).map(|(n, b)| (n, booked::title(book, b))).collect();
+        booked::bookings_of(book, id).map(|(n, b)| (n, booked::title(book, b))).collect();
     let edits: Vec<Edit> = all
         .iter()
         .filter(|(_, title)| folded(title) == folded(name))
@@ -277,7 +277,7 @@ pub fn taught(book: &Book, id: ProjectId, papers: OpenPapers) -> Result<Edit, St
     let project = open_project(book, id)?;
     let needs = needs(book, id, None).ok_or_else(gone)?;
     let open = beyond_counted(book, id, &needs);
-    let is_untouched = booked::of(book, id).next().is_none() && needs.done == WorkDone::default();
+    let is_untouched = booked::bookings_of(book, id).next().is_none() && needs.done == WorkDone::default();
     if is_untouched && papers == OpenPapers::Used && (needs.pieces().0 > 0 || !needs.counted.is_empty()) {
         return Err(format!(
             "nothing is booked for {}: book its papers first, or log them one by one",

@@ -13,7 +13,7 @@ use crate::domain::stock::{ItemId, ProjectId};
 
 /// A change of a class.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Change {
+pub enum ClassChange {
     /// Every piece of one paper, or every counted thing of a kind, becomes another.
     Swap {
         /// What it is made of so far.
@@ -33,17 +33,17 @@ pub enum Change {
 ///
 /// # Errors
 /// A sentence where the class is not open, or the change means nothing in it.
-pub fn changed(book: &Book, id: ProjectId, change: &Change) -> Result<Edit, String> {
+pub fn changed(book: &Book, id: ProjectId, change: &ClassChange) -> Result<Edit, String> {
     let was = book.projects().get(id).ok_or("this class is gone")?;
     if was.progress != Progress::Open {
         return Err(format!("{} is {} already: nothing was changed", was.name, was.progress.word()));
     }
     let mut now = was.clone();
     let label = match change {
-        Change::Swap { from, to } => swap(book, id, &mut now, *from, *to)?,
-        Change::Drop(name) => drop_design(&mut now, name)?,
-        Change::Add(names) => add_designs(book, &mut now, names)?,
-        Change::Seats(by) => seats_by(&mut now, *by)?,
+        ClassChange::Swap { from, to } => swap(book, id, &mut now, *from, *to)?,
+        ClassChange::Drop(name) => drop_design(&mut now, name)?,
+        ClassChange::Add(names) => add_designs(book, &mut now, names)?,
+        ClassChange::Seats(by) => seats_by(&mut now, *by)?,
     };
     Ok(Edit::batch(label, vec![Edit::Project(Row::alter(id, was.clone(), now))]))
 }

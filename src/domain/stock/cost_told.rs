@@ -10,14 +10,14 @@ use crate::domain::stock::cost::{Costs, Each, Priced};
 use crate::domain::stock::takings::{self, of_project};
 
 /// A label and its words.
-pub type Told = (String, String);
+pub type CostFact = (String, String);
 
-fn told(label: &str, words: impl Into<String>) -> Told {
+fn told(label: &str, words: impl Into<String>) -> CostFact {
     (label.to_owned(), words.into())
 }
 
 /// What it costs and has to bring. What a price is made of comes first: a low screen shows the first few.
-pub fn costs(costs: &Costs, currency: &str) -> Vec<Told> {
+pub fn costs(costs: &Costs, currency: &str) -> Vec<CostFact> {
     let mut all = material(costs, currency);
     let more = [("adhesive", costs.adhesive), ("ink", costs.ink), ("room", costs.room)];
     let show = |m: Money| m.show(currency);
@@ -55,7 +55,7 @@ pub fn costs(costs: &Costs, currency: &str) -> Vec<Told> {
 }
 
 /// The material alone.
-fn material(costs: &Costs, currency: &str) -> Vec<Told> {
+fn material(costs: &Costs, currency: &str) -> Vec<CostFact> {
     if costs.priced() == Priced::Nothing {
         return vec![told("material", "no prices")];
     }
@@ -72,13 +72,13 @@ fn material(costs: &Costs, currency: &str) -> Vec<Told> {
 }
 
 /// What has no price, by name; `None` where all has, or nothing does.
-pub fn unpriced(book: &Book, costs: &Costs) -> Option<Told> {
+pub fn unpriced(book: &Book, costs: &Costs) -> Option<CostFact> {
     let names: Vec<String> = costs.unpriced.iter().map(|i| book.items().name_of(*i)).collect();
     (costs.priced() == Priced::Some).then(|| told("without a price", names.join(", ")))
 }
 
 /// What came of a class: who came, what is left, what sold; nothing as long as nothing is known.
-pub fn takings(book: &Book, project: &Project, costs: &Costs) -> Vec<Told> {
+pub fn takings(book: &Book, project: &Project, costs: &Costs) -> Vec<CostFact> {
     let currency = &book.settings().currency;
     let takings = of_project(project, costs);
     let after = &project.afterwards;

@@ -97,8 +97,9 @@ pub fn exchanges(then: &Book, leaving: &[ItemId], today: Date) -> Exchanges {
     for (id, was) in then.projects().iter().filter(|(_, p)| p.progress == Progress::Open) {
         let mut now = was.clone();
         for from in class_change::named(was).into_iter().filter(|i| leaving.contains(i)) {
-            let set_aside =
-                booked::of(then, id).filter(|(_, b)| b.item == from).map(|(_, b)| u64::from(b.count));
+            let set_aside = booked::bookings_of(then, id)
+                .filter(|(_, b)| b.item == from)
+                .map(|(_, b)| u64::from(b.count));
             let outcome = match set_aside.sum() {
                 0 => in_place_of(then, &now, from, today).map_or(Outcome::Nothing, Outcome::Takes),
                 n => Outcome::SetAside(n),

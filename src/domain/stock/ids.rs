@@ -1,7 +1,7 @@
 //! The numbers that records are known by: small, never used twice, meaningless to a person.
 
 /// A number that names a record of one kind.
-pub trait Key: Copy + Ord + std::fmt::Debug {
+pub trait RecordKey: Copy + Ord + std::fmt::Debug {
     /// The key with this number.
     fn from_number(number: u32) -> Self;
     /// Its number.
@@ -14,7 +14,7 @@ macro_rules! ids {
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub struct $name(pub u32);
 
-        impl Key for $name {
+        impl RecordKey for $name {
             fn from_number(number: u32) -> Self {
                 Self(number)
             }

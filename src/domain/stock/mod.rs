@@ -74,4 +74,4 @@ pub use kept_trio::KeptTrio;
 pub use log::{LogLine, MadePiece, NewLine, ProjectWork, Reason};
 pub use offcut::Offcut;
 pub use order::{Assortment, Booking, Order};
-pub use swatch::Swatch;
+pub use swatch::NamedColour;

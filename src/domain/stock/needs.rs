@@ -6,10 +6,10 @@
 
 use crate::domain::book::Book;
 use crate::domain::cutlist::{self, CutList, ListPiece};
+use crate::domain::cutting::chart;
 use crate::domain::cutting::job::{Job, JobPiece};
-use crate::domain::cutting::one_size;
 use crate::domain::cutting::plan::Plan;
-use crate::domain::cutting::question::{Preference, Question};
+use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::planning::{self, ProjectJob, Takes};
 use crate::domain::project::{Progress, Source};
 use crate::domain::sheet::Sheet;
@@ -178,5 +178,6 @@ pub fn alone_on_a_sheet(book: &Book, piece: &ListPiece) -> u32 {
         return 0;
     };
     let sheet = Sheet::new(String::new(), size);
-    one_size::answer(&Question { may_turn, ..Question::new(lying, sheet) }).best
+    // The number alone: the layout that the whole answer brings along takes most of its time.
+    chart::cell(sheet.usable().size, lying, may_turn, Trimmer::default().limits()).best
 }

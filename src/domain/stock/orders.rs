@@ -12,7 +12,7 @@ use jiff::civil::Date;
 
 /// One order: all that one seller was asked for on one day and has not sent yet.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Placed {
+pub struct PlacedOrder {
     /// From whom; empty where no seller is known.
     pub seller: String,
     /// On which day.
@@ -36,18 +36,18 @@ pub fn seller_of(book: &Book, order: &Order) -> String {
 }
 
 /// Every order, the oldest first, those of one day by seller.
-pub fn placed(book: &Book) -> Vec<Placed> {
-    let mut all: Vec<Placed> = Vec::new();
+pub fn placed(book: &Book) -> Vec<PlacedOrder> {
+    let mut all: Vec<PlacedOrder> = Vec::new();
     for (id, order) in book.orders().iter() {
         let seller = seller_of(book, order);
-        let same = |p: &&mut Placed| p.on == order.placed && folded(&p.seller) == folded(&seller);
+        let same = |p: &&mut PlacedOrder| p.on == order.placed && folded(&p.seller) == folded(&seller);
         if let Some(one) = all.iter_mut().find(same) {
             one.lines.push(id);
             one.due = one.due.zip(order.expected).map(|(a, b)| a.max(b));
             one.add_price(order.price);
             continue;
         }
-        let mut one = Placed {
+        let mut one = PlacedOrder {
             seller,
             on: order.placed,
             due: order.expected,
@@ -62,7 +62,7 @@ pub fn placed(book: &Book) -> Vec<Placed> {
     all
 }
 
-impl Placed {
+impl PlacedOrder {
     fn add_price(&mut self, price: Option<Money>) {
         match price {
             Some(price) => self.total += price,
@@ -136,7 +136,7 @@ fn cross(one: Each, other: Each) -> i128 {
 
 /// What is changed about an order; what is `None` stays as it is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Change {
+pub struct OrderChange {
     /// How many are still to come; 0 takes the order off.
     pub count: Option<u32>,
     /// The day it is due, or that none is known.
@@ -147,7 +147,7 @@ pub struct Change {
     pub seller: Option<String>,
 }
 
-impl Change {
+impl OrderChange {
     /// Another number still to come.
     pub fn count(count: u32) -> Self {
         Self { count: Some(count), ..Self::default() }
@@ -184,7 +184,7 @@ impl Change {
 ///
 /// # Errors
 /// A sentence where the order is gone, or where the count of one design of a pack is asked for.
-pub fn change(book: &Book, id: OrderId, change: &Change) -> Result<Option<Edit>, String> {
+pub fn change(book: &Book, id: OrderId, change: &OrderChange) -> Result<Option<Edit>, String> {
     let was = book.orders().get(id).ok_or("this order is gone: it has come, or was taken off")?;
     let name = book.items().name_of(was.item);
     if change.count.is_some() && shelf::parcel(book, id).is_some() {

@@ -5,7 +5,7 @@
 
 mod touched;
 
-pub use touched::{Touched, What, touched};
+pub use touched::{Touched, TouchedWhat, touched};
 
 use crate::domain::book::{Book, folded};
 use crate::domain::edit::{Edit, Row};

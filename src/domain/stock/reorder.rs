@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 
 /// An item to be ordered on its own.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct ReorderLine {
     /// Which.
     pub item: ItemId,
     /// How many single ones are wanting.
@@ -53,7 +53,7 @@ pub struct SellerList {
     /// The seller, as the person wrote it; empty where none is given.
     pub seller: String,
     /// Items on their own.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ReorderLine>,
     /// Packs of several.
     pub packs: Vec<PackLine>,
     /// Sum of the prices that are known.
@@ -207,11 +207,11 @@ pub fn order_day(book: &Book, id: ItemId, needed: Date) -> Date {
     needed.saturating_sub(jiff::Span::new().days(i64::from(days)))
 }
 
-fn line(book: &Book, id: ItemId, item: &Item, wanted: u64, today: Date) -> Line {
+fn line(book: &Book, id: ItemId, item: &Item, wanted: u64, today: Date) -> ReorderLine {
     let pack = u64::from(item.pack_size());
     let packs = wanted.div_ceil(pack);
     let order_by = order_by(book, id);
-    Line {
+    ReorderLine {
         item: id,
         wanted,
         packs,
@@ -255,7 +255,7 @@ fn seller<'a>(sellers: &'a mut BTreeMap<String, SellerList>, name: &str) -> &'a 
 }
 
 impl SellerList {
-    fn add_line(&mut self, line: Line) {
+    fn add_line(&mut self, line: ReorderLine) {
         self.count_price(line.price);
         self.lines.push(line);
     }

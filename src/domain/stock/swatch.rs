@@ -5,7 +5,7 @@ use crate::domain::colour::swatch as colour;
 
 /// A colour with a name.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Swatch {
+pub struct NamedColour {
     /// What it is called.
     pub name: String,
     /// The family it is sorted into, such as `green`.
@@ -22,7 +22,7 @@ pub struct Swatch {
     pub note: String,
 }
 
-impl Swatch {
+impl NamedColour {
     /// The same colour as the colour maths know it, without an id.
     pub fn colour(&self) -> colour::Swatch {
         let [l, a, b] = self.lab;

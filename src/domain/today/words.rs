@@ -115,7 +115,7 @@ pub enum About {
 
 /// A line.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct DayLine {
     /// What it is about.
     pub section: Section,
     /// The thing, by name.
@@ -128,12 +128,12 @@ pub struct Line {
     pub about: About,
 }
 
-fn line(section: Section, what: String, words: String, about: About) -> Line {
-    Line { section, what, words, urgency: Urgency::Calm, about }
+fn line(section: Section, what: String, words: String, about: About) -> DayLine {
+    DayLine { section, what, words, urgency: Urgency::Calm, about }
 }
 
 /// A section of so many lines at the most; the last one counts and names what it leaves out.
-fn shown(section: Section, all: Vec<Line>) -> Vec<Line> {
+fn shown(section: Section, all: Vec<DayLine>) -> Vec<DayLine> {
     if all.len() <= MOST {
         return all;
     }
@@ -142,13 +142,13 @@ fn shown(section: Section, all: Vec<Line>) -> Vec<Line> {
     let names: Vec<&str> = rest.iter().map(|l| l.what.as_str()).collect();
     let what = format!("{} more", rest.len());
     let urgency = rest.iter().map(|l| l.urgency).fold(Urgency::Calm, Urgency::or_worse);
-    all.push(Line { urgency, ..line(section, what, names.join("; "), About::More(section)) });
+    all.push(DayLine { urgency, ..line(section, what, names.join("; "), About::More(section)) });
     all
 }
 
 /// What lines are said of: the book and the day, the run at the bench where one is in hand, the trimmer and the paces.
 #[derive(Clone, Copy, Debug)]
-pub struct Desk<'a> {
+pub struct DayDesk<'a> {
     /// The book.
     pub book: &'a Book,
     /// The day.
@@ -168,7 +168,7 @@ pub fn heading(day: Date) -> String {
 }
 
 /// All lines, section by section.
-pub fn lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+pub fn lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let mut all = shown(Section::Next, today.next.iter().map(|n| next_line(desk, n)).collect());
     all.extend(short_lines(desk, today));
     all.extend(cut_lines(desk, today));
@@ -180,7 +180,7 @@ pub fn lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     all
 }
 
-fn next_line(desk: &Desk<'_>, n: &Next) -> Line {
+fn next_line(desk: &DayDesk<'_>, n: &Next) -> DayLine {
     let kind = match n.seats {
         0 => "batch".to_owned(),
         seats => format!("class of {seats}"),
@@ -201,10 +201,10 @@ fn next_line(desk: &Desk<'_>, n: &Next) -> Line {
     };
     let name = desk.book.projects().name_of(n.project);
     let words = format!("{day}; {kind}, {booked}");
-    Line { urgency, ..line(Section::Next, name, words, About::Project(n.project)) }
+    DayLine { urgency, ..line(Section::Next, name, words, About::Project(n.project)) }
 }
 
-fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+fn short_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let book = desk.book;
     let one = |s: &super::Short| {
         let order = match s.order_by {
@@ -221,11 +221,11 @@ fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let also: Vec<String> = s.also.iter().map(|id| book.projects().name_of(*id)).collect();
         let also = if also.is_empty() { String::new() } else { format!("; also for {}", also.join("; ")) };
         let words = format!("{order}; for {}{booked}{also}", book.projects().name_of(s.project));
-        Line { urgency: Urgency::Now, ..line(Section::Short, what, words, about) }
+        DayLine { urgency: Urgency::Now, ..line(Section::Short, what, words, about) }
     };
     // What has no line of its own stands where it is seen: booked, in the reorder list; else on the page of its class.
     let own = if today.short.len() > MOST { MOST - 1 } else { MOST };
-    let mut all: Vec<Line> = today.short.iter().take(own).map(one).collect();
+    let mut all: Vec<DayLine> = today.short.iter().take(own).map(one).collect();
     let (booked, open): (Vec<_>, Vec<_>) = today.short.iter().skip(own).partition(|s| s.is_booked);
     let together = |some: &[&super::Short], whose: &str, about: About| match some {
         [] => None,
@@ -234,7 +234,7 @@ fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
             let names: Vec<String> = more.iter().map(|s| one(s).what).collect();
             let words = format!("{whose}{}", names.join("; "));
             let what = format!("{} more", more.len());
-            Some(Line { urgency: Urgency::Now, ..line(Section::Short, what, words, about) })
+            Some(DayLine { urgency: Urgency::Now, ..line(Section::Short, what, words, about) })
         }
     };
     all.extend(together(&booked, "", About::More(Section::Short)));
@@ -253,14 +253,14 @@ fn short_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         let names: Vec<String> = today.low.iter().map(|id| book.items().name_of(*id)).collect();
         let what = format!("{} low", count_of(names.len() as u64, "line"));
         let low = line(Section::Short, what, names.join("; "), About::Short(*first));
-        all.push(Line { urgency: Urgency::Soon, ..low });
+        all.push(DayLine { urgency: Urgency::Soon, ..low });
     }
     all
 }
 
 /// The run in hand first, then what else is planned.
-fn cut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
-    let mut all: Vec<Line> = desk.bench.map(run_line).into_iter().collect();
+fn cut_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
+    let mut all: Vec<DayLine> = desk.bench.map(run_line).into_iter().collect();
     let of_run = desk.bench.and_then(|run| run.project);
     let open = today.next.iter().filter(|n| n.pieces.1 > 0 && Some(n.project) != of_run);
     let open = open.map(|n| {
@@ -284,7 +284,7 @@ fn sheets_words((sheets, offcuts): (u64, u64)) -> String {
     }
 }
 
-fn run_line(run: &AtBench) -> Line {
+fn run_line(run: &AtBench) -> DayLine {
     let strokes = count_of(run.strokes, "stroke");
     let words = match &run.next {
         Some((copies, sheet)) => format!(
@@ -294,11 +294,11 @@ fn run_line(run: &AtBench) -> Line {
         ),
         None => "at the bench: all cut, not logged".to_owned(),
     };
-    Line { urgency: Urgency::Soon, ..line(Section::Cut, run.title.clone(), words, About::Run) }
+    DayLine { urgency: Urgency::Soon, ..line(Section::Cut, run.title.clone(), words, About::Run) }
 }
 
 /// Strokes that a project still asks for: those of its run in hand, and those of the sheets beyond it.
-pub fn strokes(desk: &Desk<'_>, id: ProjectId) -> Option<u64> {
+pub fn strokes(desk: &DayDesk<'_>, id: ProjectId) -> Option<u64> {
     let run = desk.bench.filter(|run| run.project == Some(id));
     let none = std::collections::BTreeMap::new();
     let beyond = strokes_left(desk.book, id, desk.trimmer, run.map_or(&none, |run| &run.taken));
@@ -309,7 +309,7 @@ pub fn strokes(desk: &Desk<'_>, id: ProjectId) -> Option<u64> {
 }
 
 /// Cutting and what follows it before the next day that is set.
-fn time_line(desk: &Desk<'_>, today: &Today) -> Option<Line> {
+fn time_line(desk: &DayDesk<'_>, today: &Today) -> Option<DayLine> {
     let id = today.deadline()?.project;
     let project = desk.book.projects().get(id)?;
     let left = left(project, strokes(desk, id), desk.paces);
@@ -350,7 +350,7 @@ fn stage_words(stage: Stage, n: u32) -> String {
     format!("{} {to_do}", count_of(u64::from(n), stage.unit()))
 }
 
-fn open_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+fn open_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let open = today.next.iter().filter_map(|n| Some((n, n.stage?)));
     let one = |(n, (stage, done, of)): (&Next, (Stage, u32, u32))| {
         let cards = count_of(n.cards, "card");
@@ -361,7 +361,7 @@ fn open_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     shown(Section::Open, open.map(one).collect())
 }
 
-fn coming_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+fn coming_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let book = desk.book;
     let orders = today.coming.iter().filter_map(|id| Some((*id, book.orders().get(*id)?)));
     let one = |(id, order): (OrderId, &crate::domain::stock::Order)| {
@@ -374,12 +374,12 @@ fn coming_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
         };
         let words = format!("{words}; ordered {}", order.placed);
         let urgency = if is_late { Urgency::Now } else { Urgency::Calm };
-        Line { urgency, ..line(Section::Coming, what, words, About::Order(id)) }
+        DayLine { urgency, ..line(Section::Coming, what, words, About::Order(id)) }
     };
     shown(Section::Coming, orders.map(one).collect())
 }
 
-fn offcut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+fn offcut_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let book = desk.book;
     let all = today.offcuts.iter().filter_map(|id| Some((*id, book.bookings().get(*id)?)));
     let all = all.map(|(id, b)| {
@@ -390,7 +390,7 @@ fn offcut_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
     shown(Section::Offcuts, all.collect())
 }
 
-fn leaving_lines(desk: &Desk<'_>, today: &Today) -> Vec<Line> {
+fn leaving_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let one = |l: &crate::domain::stock::reorder::LastOrder| {
         let what = format!("{} of {}", l.on_hand, desk.book.items().name_of(l.item));
         let booked = if l.booked > 0 { format!("; {} booked", l.booked) } else { String::new() };

@@ -46,7 +46,7 @@ use crate::domain::cardread;
 use crate::domain::cards::card::{Card, EnvelopeChoice};
 use crate::domain::cards::envelope::{self, EASE};
 use crate::domain::cards::file::{Handed, LoosePiece, ProjectFile};
-use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
+use crate::domain::cards::fold::{Fold, FoldEdge, FoldKind, Score};
 use crate::domain::cards::format;
 use crate::domain::cards::job::CardSpec;
 use crate::domain::cards::post::{self, Address, OwnPrice, Verdict};
@@ -204,8 +204,8 @@ impl Reader {
     fn fold(&self, text: &FoldText) -> Result<Fold, String> {
         let kind = text.kind.as_deref().map_or(Ok(FoldKind::Side), |k| at("fold", FoldKind::from_word(k)))?;
         let edge = match text.edge.as_deref() {
-            None | Some("left") => Edge::Left,
-            Some("top") => Edge::Top,
+            None | Some("left") => FoldEdge::Left,
+            Some("top") => FoldEdge::Top,
             Some(other) => {
                 return Err(format!("fold: {}", CardError::unknown_word(other, "edge", &["left", "top"])));
             }

@@ -11,7 +11,7 @@ use crate::exchange::cells::unshield;
 
 /// A counted line.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Counted {
+pub struct CountedLine {
     /// Where it stands in the file, from 1.
     pub line: u64,
     /// Name or order number.
@@ -24,7 +24,7 @@ pub struct Counted {
 ///
 /// # Errors
 /// Every line that cannot be read, with its number, the first line for a header that will not do.
-pub fn counts(bytes: &[u8]) -> Result<Vec<Counted>, Vec<BadLine>> {
+pub fn counts(bytes: &[u8]) -> Result<Vec<CountedLine>, Vec<BadLine>> {
     let bytes = table_text::checked(bytes).map_err(|(line, why)| vec![BadLine { line, why }])?;
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(bytes);
     let header = reader.byte_headers().map_err(|e| vec![unreadable(&e)])?;
@@ -65,7 +65,12 @@ pub fn counts(bytes: &[u8]) -> Result<Vec<Counted>, Vec<BadLine>> {
     if bad.is_empty() { Ok(rows) } else { Err(bad) }
 }
 
-fn row(record: &csv::ByteRecord, name: usize, count: usize, line: u64) -> Result<Option<Counted>, String> {
+fn row(
+    record: &csv::ByteRecord,
+    name: usize,
+    count: usize,
+    line: u64,
+) -> Result<Option<CountedLine>, String> {
     let cell = |at: usize, what: &str| {
         let bytes = record.get(at).unwrap_or_default();
         std::str::from_utf8(bytes)
@@ -79,7 +84,7 @@ fn row(record: &csv::ByteRecord, name: usize, count: usize, line: u64) -> Result
     let count = text.parse().map_err(|_| {
         format!("its count \"{}\" will not do: write a whole number of 0 or more", start_of(text))
     })?;
-    Ok(Some(Counted { line, name: name.to_owned(), count }))
+    Ok(Some(CountedLine { line, name: name.to_owned(), count }))
 }
 
 #[cfg(test)]

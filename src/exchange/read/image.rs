@@ -32,7 +32,7 @@ pub enum ImageError {
 
 /// A picture and whether its profile could be used.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Read {
+pub struct ReadImage {
     /// The picture, no side longer than the colour reader works on.
     pub picture: Picture,
     /// True where a profile was embedded that is not understood; the picture was then read as sRGB.
@@ -43,7 +43,7 @@ pub struct Read {
 ///
 /// # Errors
 /// A sentence where the bytes are of another format, broken, or too many.
-pub fn read(bytes: &[u8]) -> Result<Read, ImageError> {
+pub fn read(bytes: &[u8]) -> Result<ReadImage, ImageError> {
     if bytes.len() > MOST_BYTES {
         return Err(ImageError::TooLarge(format!("{} MB", bytes.len() / 1_000_000)));
     }
@@ -77,7 +77,7 @@ pub fn read(bytes: &[u8]) -> Result<Read, ImageError> {
     let profile_passed_over = embedded.is_some() && known.is_none();
     let picture = shrink(&decoded, turn, &known.unwrap_or_default())
         .ok_or_else(|| ImageError::Broken("it holds no pixels".into()))?;
-    Ok(Read { picture, profile_passed_over })
+    Ok(ReadImage { picture, profile_passed_over })
 }
 
 /// The picture in light and the right way up, each pixel the mean of a square of the original's. Reads the pixels where they

@@ -3,7 +3,7 @@
 use crate::domain::cards::card::{Card, EnvelopeChoice, Extra};
 use crate::domain::cards::envelope::{self, EASE, Envelope};
 use crate::domain::cards::file::{Handed, ProjectFile};
-use crate::domain::cards::fold::{Edge, Fold};
+use crate::domain::cards::fold::{Fold, FoldEdge};
 use crate::domain::cards::job::CardSpec;
 use crate::domain::cards::make::Make;
 use crate::domain::cards::post::{Address, OwnPrice};
@@ -118,7 +118,7 @@ impl Writer {
     fn fold(&self, fold: &Fold) -> FoldText {
         FoldText {
             kind: Some(fold.kind.word().to_owned()),
-            edge: (fold.edge == Edge::Top).then(|| "top".to_owned()),
+            edge: (fold.edge == FoldEdge::Top).then(|| "top".to_owned()),
             panels: fold.panels,
             thickness: fold.thickness.map(thickness_text),
             allowance: fold.allowance.map(|a| self.length(a)),

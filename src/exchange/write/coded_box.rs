@@ -147,11 +147,11 @@ fn written(contours: &[Vec<Dot>]) -> Vec<u8> {
 mod tests {
     use super::*;
     use crate::domain::pages::font::face;
-    use crate::domain::pages::page::Weight;
+    use crate::domain::pages::page::LetterWeight;
 
     #[test]
     fn an_outline_read_and_written_is_the_same_outline() {
-        for weight in [Weight::Regular, Weight::Bold] {
+        for weight in [LetterWeight::Regular, LetterWeight::Bold] {
             for c in "0123456789ABCDEF".chars() {
                 let contours = read(face(weight).outline(face(weight).glyph_or_box(c)));
                 assert!(!contours.is_empty(), "{c}");
@@ -163,7 +163,7 @@ mod tests {
     #[test]
     fn all_figures_lie_inside_the_box() {
         for c in ['雪', 'א', '🦊', '\u{10ffff}'] {
-            let face = face(Weight::Regular);
+            let face = face(LetterWeight::Regular);
             let contours = read(&outline(face, c));
             let code = format!("{:04X}", u32::from(c));
             let of_figures: usize =

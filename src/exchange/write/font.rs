@@ -5,7 +5,7 @@
 
 use super::coded_box;
 use crate::domain::pages::font::{self, Face, Glyph};
-use crate::domain::pages::page::Weight;
+use crate::domain::pages::page::LetterWeight;
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,13 +13,13 @@ use std::collections::{BTreeMap, BTreeSet};
 #[derive(Debug)]
 pub struct Subset {
     /// Which weight.
-    pub weight: Weight,
+    pub weight: LetterWeight,
     numbers: BTreeMap<char, u16>,
 }
 
 impl Subset {
     /// A subset for these characters; number 0 is the box.
-    pub fn new(weight: Weight, characters: &BTreeSet<char>) -> Self {
+    pub fn new(weight: LetterWeight, characters: &BTreeSet<char>) -> Self {
         Self { weight, numbers: characters.iter().copied().zip(1..).collect() }
     }
 
@@ -185,7 +185,7 @@ mod tests {
     use super::*;
 
     fn subset(text: &str) -> Subset {
-        Subset::new(Weight::Regular, &text.chars().collect())
+        Subset::new(LetterWeight::Regular, &text.chars().collect())
     }
 
     #[test]

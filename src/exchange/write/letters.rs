@@ -26,7 +26,7 @@ struct Font {
 
 /// A piece of an outline, in ems, up from the line that letters stand on.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Stroke {
+pub enum OutlineStroke {
     /// Goes on without drawing.
     Move(f32, f32),
     /// A straight line.
@@ -38,7 +38,7 @@ pub enum Stroke {
 }
 
 impl Letters {
-    /// What fonts have of some characters. `each` hands over font files with a number in the file, until told (true) that
+    /// What fonts have of some characters. `each` hands over font files with a number in the file, until it answers (true) that
     /// nothing is wanting.
     pub fn gather(wanted: &BTreeSet<char>, each: impl FnOnce(&mut dyn FnMut(&[u8], u32) -> bool)) -> Self {
         let mut letters = Self { wanted: wanted.clone(), fonts: Vec::new() };
@@ -74,7 +74,7 @@ impl Letters {
 
     /// The outlines of a run, within a room in ems: in the middle of it, or pressed together where they are wider.
     /// Nothing where no font has all of its characters.
-    pub fn outlines(&self, run: &str, room: f32) -> Option<Vec<Stroke>> {
+    pub fn outlines(&self, run: &str, room: f32) -> Option<Vec<OutlineStroke>> {
         let has =
             |font: &&Font| run.chars().all(|c| c == ' ' || font.characters.contains(&c) || is_joiner(c));
         let font = self.fonts.iter().find(has)?;
@@ -141,7 +141,7 @@ struct Pen {
     y: f32,
     across: f32,
     up: f32,
-    path: Vec<Stroke>,
+    path: Vec<OutlineStroke>,
 }
 
 impl Pen {
@@ -152,7 +152,11 @@ impl Pen {
     /// Where the last piece ended.
     fn last(&self) -> (f32, f32) {
         match self.path.last() {
-            Some(Stroke::Move(x, y) | Stroke::Line(x, y) | Stroke::Curve(_, _, _, _, x, y)) => (*x, *y),
+            Some(
+                OutlineStroke::Move(x, y)
+                | OutlineStroke::Line(x, y)
+                | OutlineStroke::Curve(_, _, _, _, x, y),
+            ) => (*x, *y),
             _ => (self.x, self.y),
         }
     }
@@ -161,28 +165,28 @@ impl Pen {
 impl OutlineBuilder for Pen {
     fn move_to(&mut self, x: f32, y: f32) {
         let (x, y) = self.at(x, y);
-        self.path.push(Stroke::Move(x, y));
+        self.path.push(OutlineStroke::Move(x, y));
     }
 
     fn line_to(&mut self, x: f32, y: f32) {
         let (x, y) = self.at(x, y);
-        self.path.push(Stroke::Line(x, y));
+        self.path.push(OutlineStroke::Line(x, y));
     }
 
     /// A quadratic curve as a cubic one: its handles lie two thirds of the way to the one handle.
     fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
         let ((x0, y0), (x1, y1), (x, y)) = (self.last(), self.at(x1, y1), self.at(x, y));
         let third = |end: f32, handle: f32| end + (handle - end) * 2.0 / 3.0;
-        self.path.push(Stroke::Curve(third(x0, x1), third(y0, y1), third(x, x1), third(y, y1), x, y));
+        self.path.push(OutlineStroke::Curve(third(x0, x1), third(y0, y1), third(x, x1), third(y, y1), x, y));
     }
 
     fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
         let ((x1, y1), (x2, y2), (x, y)) = (self.at(x1, y1), self.at(x2, y2), self.at(x, y));
-        self.path.push(Stroke::Curve(x1, y1, x2, y2, x, y));
+        self.path.push(OutlineStroke::Curve(x1, y1, x2, y2, x, y));
     }
 
     fn close(&mut self) {
-        self.path.push(Stroke::Close);
+        self.path.push(OutlineStroke::Close);
     }
 }
 

@@ -1,6 +1,6 @@
 //! Pages to PDF 1.7 (ISO 32000-1). Draws what the page value says and decides nothing.
 //!
-//! The same pages give the same bytes: no date, and the file's id is a sum over its content. Readers are told not to
+//! The same pages give the same bytes: no date, and the file's id is a sum over its content. Readers are asked not to
 //! scale. Words are real text in an embedded subset of the print font, so they can be selected and found.
 
 use super::font::Subset;
@@ -8,7 +8,7 @@ use super::letters::{self, Letters};
 use crate::domain::colour::space::Rgb8;
 use crate::domain::pages::font::{self, NAME};
 use crate::domain::pages::page::{
-    Anchor, Area, Fill, INCH, Mark, Modules, Page, Point, Stroke, Um, Weight, Words,
+    Anchor, Area, Fill, INCH, LetterWeight, Mark, Modules, Page, Point, Stroke, Um, Words,
 };
 use crate::domain::pages::text;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, TextRenderingMode, UnicodeCmap};
@@ -21,7 +21,7 @@ const SQUEEZE: u8 = 6;
 const LANGUAGE: &str = "en";
 /// Line round borrowed letters that stand for bold ones, in ems.
 const EMBOLDENED: f32 = 0.03;
-const WEIGHTS: [Weight; 2] = [Weight::Regular, Weight::Bold];
+const WEIGHTS: [LetterWeight; 2] = [LetterWeight::Regular, LetterWeight::Bold];
 
 /// Writes a document of these pages, without letters of other fonts.
 pub fn pdf(pages: &[Page]) -> Vec<u8> {
@@ -113,7 +113,7 @@ fn sum(bytes: &[u8]) -> u64 {
 
 /// The characters that the pages use, by weight; a weight that is not used is not there.
 fn subsets(pages: &[Page]) -> Vec<Subset> {
-    let used = |weight: Weight| -> BTreeSet<char> {
+    let used = |weight: LetterWeight| -> BTreeSet<char> {
         let words = pages.iter().flat_map(Page::texts).filter(|w| w.weight == weight);
         words.flat_map(|w| w.text.chars()).collect()
     };
@@ -124,10 +124,10 @@ fn subsets(pages: &[Page]) -> Vec<Subset> {
         .collect()
 }
 
-fn name_of(weight: Weight) -> Name<'static> {
+fn name_of(weight: LetterWeight) -> Name<'static> {
     match weight {
-        Weight::Regular => Name(b"R"),
-        Weight::Bold => Name(b"B"),
+        LetterWeight::Regular => Name(b"R"),
+        LetterWeight::Bold => Name(b"B"),
     }
 }
 
@@ -136,7 +136,7 @@ fn embed(pdf: &mut Pdf, subset: &Subset, id: Ref, fresh: &mut impl FnMut() -> Re
     let (cid, descriptor, file, map) = (fresh(), fresh(), fresh(), fresh());
     let bytes = subset.file();
     let face = subset.face();
-    let bold = subset.weight == Weight::Bold;
+    let bold = subset.weight == LetterWeight::Bold;
     let name = format!("{}+{NAME}-{}", tag(&bytes), if bold { "Bold" } else { "Regular" });
     let name = Name(name.as_bytes());
     let system = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
@@ -309,7 +309,7 @@ impl Pen<'_> {
         };
         self.ink(words.ink);
         let parts = letters::parts(&words.text, subset.face());
-        let borrowed: Vec<Option<Vec<letters::Stroke>>> = parts
+        let borrowed: Vec<Option<Vec<letters::OutlineStroke>>> = parts
             .iter()
             .map(|(range, lacks)| {
                 let part = lacks.then(|| words.text.get(range.clone()))??;
@@ -340,8 +340,14 @@ impl Pen<'_> {
     }
 
     /// Fills outlines that begin so many ems into some words.
-    fn outlines(&mut self, outlines: &[letters::Stroke], before: f32, matrix: [f32; 6], words: &Words) {
-        use letters::Stroke::{Close, Curve, Line, Move};
+    fn outlines(
+        &mut self,
+        outlines: &[letters::OutlineStroke],
+        before: f32,
+        matrix: [f32; 6],
+        words: &Words,
+    ) {
+        use letters::OutlineStroke::{Close, Curve, Line, Move};
         let size = pt(words.size);
         self.out.save_state().transform(matrix).transform([size, 0.0, 0.0, size, before * size, 0.0]);
         for stroke in outlines {
@@ -352,7 +358,7 @@ impl Pen<'_> {
                 Close => self.out.close_path(),
             };
         }
-        if words.weight == Weight::Bold {
+        if words.weight == LetterWeight::Bold {
             let [r, g, b] = parts(words.ink);
             self.out.set_stroke_rgb(r, g, b).set_line_width(EMBOLDENED);
             self.out.fill_nonzero_and_stroke();

@@ -5,7 +5,7 @@
 
 use crate::domain::colour::space::Rgb8;
 use crate::domain::pages::page::{
-    Anchor, Area, BLACK, Fill, Group, Mark, Page, Point, Stroke, Um, Weight, Words,
+    Anchor, Area, BLACK, Fill, Group, LetterWeight, Mark, Page, Point, Stroke, Um, Words,
 };
 use crate::domain::pages::text;
 use std::fmt::Write;
@@ -149,7 +149,7 @@ fn words(out: &mut String, words: &Words) {
         Anchor::Middle => "middle",
         Anchor::End => "end",
     };
-    let weight = if words.weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
+    let weight = if words.weight == LetterWeight::Bold { " font-weight=\"bold\"" } else { "" };
     let (x, y) = (mm(words.at.x), mm(words.at.y));
     let turn = if words.upward { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
     let _ = writeln!(

@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 
 /// A column: its heading, and whether it holds numbers.
 #[derive(Clone, Copy, Debug)]
-pub struct Column {
+pub struct TextColumn {
     /// What stands above it.
     pub heading: &'static str,
     /// Numbers stand to the right.
@@ -15,7 +15,7 @@ pub struct Column {
     pub is_minor: bool,
 }
 
-impl Column {
+impl TextColumn {
     /// The same column, left out first where there is no room.
     #[must_use]
     pub const fn minor(self) -> Self {
@@ -24,13 +24,13 @@ impl Column {
 }
 
 /// A column of words.
-pub const fn words(heading: &'static str) -> Column {
-    Column { heading, is_number: false, is_minor: false }
+pub const fn words(heading: &'static str) -> TextColumn {
+    TextColumn { heading, is_number: false, is_minor: false }
 }
 
 /// A column of numbers.
-pub const fn number(heading: &'static str) -> Column {
-    Column { heading, is_number: true, is_minor: false }
+pub const fn number(heading: &'static str) -> TextColumn {
+    TextColumn { heading, is_number: true, is_minor: false }
 }
 
 /// A column of words is not cut narrower than this.
@@ -41,7 +41,7 @@ const GAP: usize = 2;
 /// The table: the line of headings, then a line a row. No line for no rows. Where it is wider than `most` columns of a
 /// terminal, its widest columns of words are cut short and end in `…`, numbers never are; where that does not do, minor
 /// columns are left out, the last one first.
-pub fn lines(columns: &[Column], rows: &[Vec<String>], most: Option<usize>) -> Vec<String> {
+pub fn lines(columns: &[TextColumn], rows: &[Vec<String>], most: Option<usize>) -> Vec<String> {
     if rows.is_empty() {
         return Vec::new();
     }
@@ -68,7 +68,7 @@ pub fn lines(columns: &[Column], rows: &[Vec<String>], most: Option<usize>) -> V
 }
 
 /// Which columns are left out, so that the rest fits once its words are cut short.
-fn leave_out(columns: &[Column], widths: &[usize], most: usize) -> Vec<bool> {
+fn leave_out(columns: &[TextColumn], widths: &[usize], most: usize) -> Vec<bool> {
     let least = |n: usize| if columns[n].is_number { widths[n] } else { widths[n].min(NARROWEST) };
     let mut out = vec![false; columns.len()];
     for n in (0..columns.len()).rev().filter(|n| columns[*n].is_minor) {
@@ -82,7 +82,7 @@ fn leave_out(columns: &[Column], widths: &[usize], most: usize) -> Vec<bool> {
 }
 
 /// Takes a column of the terminal at a time from the widest words until the table fits, or nothing more can go.
-fn narrow(columns: &[Column], widths: &mut [usize], left_out: &[bool], most: usize) {
+fn narrow(columns: &[TextColumn], widths: &mut [usize], left_out: &[bool], most: usize) {
     loop {
         let kept = widths.iter().zip(left_out).filter(|(_, is_out)| !**is_out);
         if kept.map(|(width, _)| width + GAP).sum::<usize>() <= most + GAP {

@@ -11,7 +11,7 @@ mod read;
 mod stand_in;
 pub mod v1;
 
-pub use read::{Read, read};
+pub use read::{ReadValue, read};
 pub use stand_in::{StoodIn, read_with_stand_ins};
 
 use std::fmt;

@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 
 /// A value that was read, and what was passed over on the way.
 #[derive(Debug)]
-pub struct Read<T> {
+pub struct ReadValue<T> {
     /// The value, without what is not known.
     pub value: T,
     /// Where the first unknown field stands, such as `items.rows.3.flavour`.
@@ -17,12 +17,12 @@ pub struct Read<T> {
 ///
 /// # Errors
 /// Where the text is no such value: a variant that is not known, a field that is missing, or no RON at all.
-pub fn read<T: DeserializeOwned>(text: &str) -> Result<Read<T>, SpannedError> {
+pub fn read<T: DeserializeOwned>(text: &str) -> Result<ReadValue<T>, SpannedError> {
     let mut from = ron::Deserializer::from_str(text)?;
     let mut unknown = None;
     let value = serde_ignored::deserialize(&mut from, |path| {
         unknown.get_or_insert_with(|| path.to_string());
     });
     let value = value.and_then(|value| from.end().map(|()| value)).map_err(|e| from.span_error(e))?;
-    Ok(Read { value, unknown })
+    Ok(ReadValue { value, unknown })
 }

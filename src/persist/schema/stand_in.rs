@@ -2,7 +2,7 @@
 //! rest of the text fits, and steps to be taken back are left out where they hold such a word. What comes of it is for
 //! looking at only, and is never written.
 
-use super::read::{Read, read};
+use super::read::{ReadValue, read};
 use ron::error::{Position, SpannedError};
 use serde::de::DeserializeOwned;
 use std::ops::Range;
@@ -17,7 +17,7 @@ const STEPS: [&str; 2] = ["done", "undone"];
 #[derive(Debug)]
 pub struct StoodIn<T> {
     /// The value as far as it is known.
-    pub read: Read<T>,
+    pub read: ReadValue<T>,
     /// The first word that is not known.
     pub first: String,
     /// Each word that is not known, and the one that stands in for it.

@@ -27,8 +27,8 @@ const KINDS: [&str; 8] = ["nfs", "nfs4", "cifs", "smb3", "smbfs", "afs", "fuse.s
 
 /// The kind of network disk that a folder lies on; `None` for a local one, or where the system does not say.
 ///
-/// Locks may not hold there, and two windows could write over each other. Told from the system's own table of mounts,
-/// where there is one (macOS has none to read); a folder that some service copies elsewhere cannot be told this way.
+/// Locks may not hold there, and two windows could write over each other. Read off the system's own table of mounts,
+/// where there is one (macOS has none to read); a folder that some service copies elsewhere cannot be known this way.
 pub fn network_disk(dir: &Path) -> Option<String> {
     let dir = std::fs::canonicalize(dir).ok()?;
     kind_of(&std::fs::read_to_string("/proc/self/mounts").ok()?, &dir)

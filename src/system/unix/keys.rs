@@ -1,7 +1,7 @@
 //! Keys as bytes of the terminal, a bell that interrupts waiting for them, and the terminal's end. What the bytes mean is
 //! decided elsewhere.
 
-use crate::system::told::News;
+use crate::system::told::KeyNews;
 use rustix::event::{PollFd, PollFlags, Timespec};
 use std::fs::File;
 use std::io::{self, IsTerminal, Read, Write};
@@ -77,18 +77,18 @@ impl Keyboard {
     }
 
     /// Waits for keys, the bell, or the end of the terminal; where a limit is given, for no longer.
-    pub fn next(&mut self, bell: &Bell, limit: Option<Duration>) -> News<'_> {
+    pub fn next(&mut self, bell: &Bell, limit: Option<Duration>) -> KeyNews<'_> {
         match self.wait(bell, limit) {
             Woken::Bytes => match self.keys.read(&mut self.bytes) {
-                Ok(0) => News::End,
-                Ok(count) => News::Bytes(self.bytes.get(..count).unwrap_or_default()),
-                Err(error) if is_passing(&error) => News::Nothing,
-                Err(_) => News::End,
+                Ok(0) => KeyNews::End,
+                Ok(count) => KeyNews::Bytes(self.bytes.get(..count).unwrap_or_default()),
+                Err(error) if is_passing(&error) => KeyNews::Nothing,
+                Err(_) => KeyNews::End,
             },
-            Woken::Bell => News::Rung,
-            Woken::Silence => News::Silence,
-            Woken::Nothing => News::Nothing,
-            Woken::End => News::End,
+            Woken::Bell => KeyNews::Rung,
+            Woken::Silence => KeyNews::Silence,
+            Woken::Nothing => KeyNews::Nothing,
+            Woken::End => KeyNews::End,
         }
     }
 

@@ -1,6 +1,6 @@
 //! The terminal's output, size and modes, by termios and the control sequences of the terminal.
 
-use crate::system::told::{Size, Switch};
+use crate::system::told::{Switch, TerminalSize};
 use rustix::event::{PollFd, PollFlags, Timespec};
 use std::fs::File;
 use std::io::{self, Write};
@@ -15,7 +15,7 @@ pub const MOUSE: Switch =
 pub const PASTE: Switch = Switch { on: "\x1b[?2004h", off: "\x1b[?2004l" };
 /// Gaining and losing the person's attention (1004).
 pub const FOCUS: Switch = Switch { on: "\x1b[?1004h", off: "\x1b[?1004l" };
-/// True where the terminal's answers to questions can be told from keys.
+/// True where the terminal's answers to questions can be told apart from keys.
 pub const ANSWERS: bool = true;
 
 /// Standard output as a terminal.
@@ -68,9 +68,9 @@ impl Out {
 ///
 /// # Errors
 /// When there is none.
-pub fn size() -> io::Result<Size> {
+pub fn size() -> io::Result<TerminalSize> {
     let claimed = rustix::termios::tcgetwinsize(rustix::stdio::stdout())?;
-    Ok(Size {
+    Ok(TerminalSize {
         columns: claimed.ws_col,
         rows: claimed.ws_row,
         width: claimed.ws_xpixel,

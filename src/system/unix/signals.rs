@@ -1,10 +1,10 @@
 //! Which signals are heard, how to stop for the shell, and how to die of a signal.
 //!
 //! Signals are only reported from here; what follows from one is decided where all events are. It must not know the
-//! model or the screen, except that a process told twice to end, whose main thread does not move, is let go of by its
+//! model or the screen, except that a process asked twice to end, whose main thread does not move, is let go of by its
 //! caller and goes.
 
-use crate::system::told::{Heard, Reach, Signal, Stopped};
+use crate::system::told::{Heard, Signal, SignalReach, Stopped};
 use nix::unistd::{getpgrp, getppid, getsid};
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
 use std::io;
@@ -81,15 +81,15 @@ static STOPPING: AtomicBool = AtomicBool::new(false);
 ///
 /// # Errors
 /// When the system refuses.
-pub fn stop(reach: Reach) -> io::Result<Stopped> {
-    if reach == Reach::Job && !has_shell() {
+pub fn stop(reach: SignalReach) -> io::Result<Stopped> {
+    if reach == SignalReach::Job && !has_shell() {
         return Ok(Stopped::NobodyToContinue);
     }
     STOPPING.store(true, Ordering::SeqCst);
     match reach {
         // Not SIGTSTP: our own handler would hear it.
-        Reach::Job => rustix::process::kill_current_process_group(rustix::process::Signal::STOP)?,
-        Reach::Process => signal_hook::low_level::emulate_default_handler(SIGTSTP)?,
+        SignalReach::Job => rustix::process::kill_current_process_group(rustix::process::Signal::STOP)?,
+        SignalReach::Process => signal_hook::low_level::emulate_default_handler(SIGTSTP)?,
     }
     // Counted in turns, not in time: time goes on while the process is stopped.
     for _ in 0..1_000 {

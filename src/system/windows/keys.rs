@@ -5,7 +5,7 @@
 
 use crate::system::burst::settled;
 use crate::system::screen;
-use crate::system::told::{News, Size};
+use crate::system::told::{KeyNews, TerminalSize};
 use crossterm::event::{Event, KeyEventKind, poll, read};
 use std::fs::File;
 use std::io::{self, IsTerminal};
@@ -42,7 +42,7 @@ impl Bell {
 
 /// Where keys come from: the process's console.
 pub struct Keyboard {
-    size: Option<Size>,
+    size: Option<TerminalSize>,
 }
 
 impl Keyboard {
@@ -57,26 +57,26 @@ impl Keyboard {
 
     /// Waits for keys or the end of the console. The bell is never heard and no limit is needed: there are no bytes that
     /// others could belong to.
-    pub fn next(&mut self, _bell: &Bell, _limit: Option<Duration>) -> News<'_> {
+    pub fn next(&mut self, _bell: &Bell, _limit: Option<Duration>) -> KeyNews<'_> {
         match poll(LOOK) {
             Ok(true) => match gather() {
-                Ok(events) => News::Events(settled(events)),
-                Err(_) => News::End,
+                Ok(events) => KeyNews::Events(settled(events)),
+                Err(_) => KeyNews::End,
             },
             Ok(false) => self.look(),
-            Err(_) => News::End,
+            Err(_) => KeyNews::End,
         }
     }
 
     /// Tells of another size.
-    fn look(&mut self) -> News<'_> {
+    fn look(&mut self) -> KeyNews<'_> {
         let now = screen::size().ok();
         if now == self.size {
-            return News::Nothing;
+            return KeyNews::Nothing;
         }
         self.size = now;
         let size = now.unwrap_or_default();
-        News::Events(vec![Event::Resize(size.columns, size.rows)])
+        KeyNews::Events(vec![Event::Resize(size.columns, size.rows)])
     }
 }
 

@@ -2,7 +2,7 @@
 //! mouse come as events, so that no report is asked for by a sequence.
 
 use crate::system::tally::pieces;
-use crate::system::told::{Size, Switch};
+use crate::system::told::{Switch, TerminalSize};
 use crossterm::ansi_support::supports_ansi;
 use crossterm::cursor::position;
 use crossterm::event::{DisableMouseCapture, EnableMouseCapture};
@@ -15,7 +15,7 @@ pub const MOUSE: Switch = NONE;
 pub const PASTE: Switch = NONE;
 /// Told without being asked.
 pub const FOCUS: Switch = NONE;
-/// True where the terminal's answers to questions can be told from keys.
+/// True where the terminal's answers to questions can be told apart from keys.
 pub const ANSWERS: bool = false;
 
 const NONE: Switch = Switch { on: "", off: "" };
@@ -79,9 +79,9 @@ fn counts_sequences() -> io::Result<bool> {
 ///
 /// # Errors
 /// When there is none.
-pub fn size() -> io::Result<Size> {
+pub fn size() -> io::Result<TerminalSize> {
     let (columns, rows) = crossterm::terminal::size()?;
-    Ok(Size { columns, rows, ..Size::default() })
+    Ok(TerminalSize { columns, rows, ..TerminalSize::default() })
 }
 
 /// Raw mode again, whatever the modes are now.

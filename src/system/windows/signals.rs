@@ -3,7 +3,7 @@
 //! After a window was closed the system waits some seconds for its programs; `tokio` keeps its answer back until the process
 //! ends, so that the last save gets that time.
 
-use crate::system::told::{Heard, Reach, Signal, Stopped};
+use crate::system::told::{Heard, Signal, SignalReach, Stopped};
 use std::io;
 use std::time::{Duration, Instant};
 use tokio::signal::windows::{ctrl_break, ctrl_c, ctrl_close, ctrl_logoff, ctrl_shutdown};
@@ -65,6 +65,6 @@ pub fn die_of(signal: Signal) {
 ///
 /// # Errors
 /// None.
-pub fn stop(_reach: Reach) -> io::Result<Stopped> {
+pub fn stop(_reach: SignalReach) -> io::Result<Stopped> {
     Ok(Stopped::NobodyToContinue)
 }

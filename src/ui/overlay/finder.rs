@@ -16,7 +16,6 @@ use crate::ui::text;
 use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
-use ratatui::style::Style;
 
 /// From this width of the body on the row under the cursor is told beside the list.
 const WIDE: u16 = 104;
@@ -76,7 +75,7 @@ pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the finder; returns where the cursor belongs.
-pub fn draw(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
+pub fn draw_finder(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
     let theme = on.look.theme;
     let size = frame(body);
     let area = boxed(body, size.width, size.height, picker.title, on);
@@ -183,15 +182,15 @@ fn tell(model: &Model, row: &PickRow, area: Rect, on: &mut Surface) {
                 on.put(area, 0, y, &runs);
                 y += 1;
             }
-            Said::Fact(label, words) => y = fact(&label, &words, area, y, theme.dim, theme.text, on),
+            Said::Fact(label, words) => y = fact(&label, &words, area, y, on),
         }
     }
 }
 
 /// A label and its words, wrapped beside it.
-fn fact(label: &str, words: &str, area: Rect, y: u16, dim: Style, plain: Style, on: &mut Surface) -> u16 {
+fn fact(label: &str, words: &str, area: Rect, y: u16, on: &mut Surface) -> u16 {
     const WORD: u16 = 12;
-    on.put(area, 0, y, &[run(label, dim)]);
+    on.put(area, 0, y, &[run(label, on.look.theme.dim)]);
     let beside = Rect { x: area.x + WORD, width: area.width.saturating_sub(WORD), ..area };
-    on.paragraph(beside, y, words, plain)
+    on.paragraph(beside, y, words, on.look.theme.text)
 }

@@ -18,7 +18,7 @@ use super::prompt::skip_columns;
 use crate::app::action::{FormSpot, Spot};
 use crate::app::model::Model;
 use crate::app::overlay::Echo;
-use crate::app::panes::form::{self, Line, Offer, Takes};
+use crate::app::panes::form::{self, FieldLine, FieldTakes, Offer};
 use crate::app::panes::forms::table;
 use crate::app::state::forms::Filling;
 use crate::ui::hits::Hits;
@@ -41,7 +41,7 @@ const OFFERED: usize = 2;
 /// Everything that drawing and clicks need to agree on.
 struct Sheet {
     area: Rect,
-    lines: Vec<Line>,
+    lines: Vec<FieldLine>,
     offers: Vec<Offer>,
     /// Row of the screen, from the top of the area, and the line there.
     places: Vec<(u16, usize)>,
@@ -100,7 +100,7 @@ fn sheet(model: &Model, filling: &Filling, body: Rect) -> Sheet {
     Sheet { area, lines, offers, places, spacious, said, label, indent: indent as u16, hint, has_more }
 }
 
-fn said(line: &Line, width: usize) -> Vec<String> {
+fn said(line: &FieldLine, width: usize) -> Vec<String> {
     let words = match &line.echo {
         Echo::Nothing => return Vec::new(),
         Echo::Read(words) => format!("= {words}"),
@@ -110,7 +110,7 @@ fn said(line: &Line, width: usize) -> Vec<String> {
 }
 
 /// Draws the form; returns where the cursor belongs.
-pub fn draw(model: &Model, filling: &Filling, body: Rect, on: &mut Surface) -> Position {
+pub fn draw_filling(model: &Model, filling: &Filling, body: Rect, on: &mut Surface) -> Position {
     let sheet = sheet(model, filling, body);
     let (high, _) = height(sheet.lines.len(), body);
     let title = form::title(table(&filling.what), &model.ctx(), filling);
@@ -130,15 +130,15 @@ pub fn draw(model: &Model, filling: &Filling, body: Rect, on: &mut Surface) -> P
     cursor
 }
 
-fn style_of(line: &Line, on: &Surface) -> Style {
+fn style_of(line: &FieldLine, on: &Surface) -> Style {
     if line.fits { on.look.theme.dim } else { on.look.theme.text }
 }
 
-fn echo_style(line: &Line, on: &Surface) -> Style {
+fn echo_style(line: &FieldLine, on: &Surface) -> Style {
     if matches!(line.echo, Echo::Refused(_)) { on.look.theme.warn } else { on.look.theme.dim }
 }
 
-fn other(sheet: &Sheet, line: &Line, y: u16, on: &mut Surface) {
+fn other(sheet: &Sheet, line: &FieldLine, y: u16, on: &mut Surface) {
     let word = text::left(line.word, sheet.label, "");
     let (words, dim) = (style_of(line, on), on.look.theme.dim);
     let reading = said(line, usize::MAX).concat();
@@ -159,7 +159,7 @@ fn other(sheet: &Sheet, line: &Line, y: u16, on: &mut Surface) {
     );
 }
 
-fn in_hand(sheet: &Sheet, filling: &Filling, line: &Line, y: u16, on: &mut Surface) -> Position {
+fn in_hand(sheet: &Sheet, filling: &Filling, line: &FieldLine, y: u16, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let (title, text_style) = (theme.title, if line.fits { theme.picked } else { theme.text });
     let (good, warn, key) = (theme.good, theme.warn, theme.mark);
@@ -215,7 +215,7 @@ fn below(sheet: &Sheet, filling: &Filling, on: &mut Surface) {
     for (n, words) in lines.iter().take(usize::from(BELOW) - 3).enumerate() {
         on.put(foot, 0, 1 + n as u16, &[run(words, on.look.theme.text)]);
     }
-    let is_choice = row.is_some_and(|r| r.takes == Takes::Choice);
+    let is_choice = row.is_some_and(|r| r.takes == FieldTakes::Choice);
     let now = filling.form.value(filling.form.at);
     let places = offer_places(sheet);
     for (n, x, y, words) in &places {

@@ -24,7 +24,7 @@ pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, on: &mut S
     on.clear(area);
     let mut frame = Canvas::new(w, h);
     frame.frame(0, 0, w.saturating_sub(1), h.saturating_sub(1));
-    frame.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.line);
+    frame.draw(area, on.buf, on.look);
     let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), on.look.glyphs.ellipsis));
     on.buf.set_string(area.x + 2, area.y, title, on.look.theme.title);
     inside(area)

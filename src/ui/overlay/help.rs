@@ -14,7 +14,7 @@ use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::{Position, Rect};
 
 /// Draws the help screen; returns where the cursor belongs while the filter is typed.
-pub fn draw(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_help(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<Position> {
     let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
     let area = boxed(body, 100, body.height, title, on);
     let list = Listed::of(model, help, usize::from(area.width));
@@ -23,7 +23,7 @@ pub fn draw(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<
     let room = usize::from(area.height.saturating_sub(1));
     let wanted = picked.map_or(help.top, |n| list.starts[n].saturating_sub(room / 3));
     let top = wanted.min(list.end.saturating_sub(room));
-    list.draw(model, Rect { height: room as u16, ..area }, top, picked, on);
+    list.draw(model, Rect { height: room as u16, ..area }, (top, picked), on);
     let more = list.end.saturating_sub(top + room);
     let bottom = area.height.saturating_sub(1);
     if help.is_typing || !help.filter.text().is_empty() {
@@ -132,7 +132,7 @@ impl Listed {
     }
 
     /// Draws the rows from `top` on; of the picked part the first row is marked.
-    fn draw(&self, model: &Model, area: Rect, top: usize, picked: Option<usize>, on: &mut Surface) {
+    fn draw(&self, model: &Model, area: Rect, (top, picked): (usize, Option<usize>), on: &mut Surface) {
         let width = usize::from(area.width);
         let bottom = top + usize::from(area.height);
         let first = self.starts.partition_point(|start| *start <= top).saturating_sub(1);

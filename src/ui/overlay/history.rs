@@ -36,7 +36,7 @@ pub fn rows(model: &Model, cursor: Cursor, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the list; returns where the cursor belongs.
-pub fn draw(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Position {
+pub fn draw_history(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let area = boxed(body, WIDTH, body.height, "What was done, newest first", on);
     let all = steps(model);

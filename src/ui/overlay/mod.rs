@@ -20,7 +20,7 @@ use crate::app::keys::Key;
 use crate::app::model::Model;
 use crate::app::overlay::{Confirm, Overlay, Purpose};
 use crate::app::state::palette::PaletteText;
-use crate::app::state::print::Line;
+use crate::app::state::print::PrintLine;
 use crate::app::state::stock::texts::StockText;
 use crate::ui::surface::Surface;
 use frame::{boxed, inside, middle};
@@ -30,16 +30,16 @@ use ratatui::layout::{Position, Rect};
 const QUESTION: (u16, u16) = (60, 6);
 
 /// Draws one layer; returns where the cursor belongs.
-pub fn draw(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> Option<Position> {
+pub fn draw_overlay(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> Option<Position> {
     match layer {
-        Overlay::Help(h) => help::draw(model, h, parts.body, on),
-        Overlay::Prompt(p) => Some(prompt::draw(p, parts, on)),
-        Overlay::Picker(p) if p.is_told => Some(finder::draw(model, p, parts.body, on)),
-        Overlay::Form(filling) => Some(form::draw(model, filling, parts.body, on)),
-        Overlay::Picker(p) => Some(picker::draw(model, p, parts.body, on)),
-        Overlay::Print(desk) => Some(printing::draw(model, desk, parts.body, on)),
-        Overlay::History(cursor) => Some(history::draw(model, *cursor, parts.body, on)),
-        Overlay::Welcome(w) => Some(welcome::draw(w, &model.keymap, parts.body, on)),
+        Overlay::Help(h) => help::draw_help(model, h, parts.body, on),
+        Overlay::Prompt(p) => Some(prompt::draw_prompt(p, parts, on)),
+        Overlay::Picker(p) if p.is_told => Some(finder::draw_finder(model, p, parts.body, on)),
+        Overlay::Form(filling) => Some(form::draw_filling(model, filling, parts.body, on)),
+        Overlay::Picker(p) => Some(picker::draw_picker(model, p, parts.body, on)),
+        Overlay::Print(desk) => Some(printing::draw_printing(model, desk, parts.body, on)),
+        Overlay::History(cursor) => Some(history::draw_history(model, *cursor, parts.body, on)),
+        Overlay::Welcome(w) => Some(welcome::draw_welcome(w, &model.keymap, parts.body, on)),
         Overlay::Tour => {
             welcome::tour(model, parts.body, on);
             None
@@ -80,7 +80,7 @@ pub fn keys(layer: &Overlay) -> &'static str {
         Overlay::Form(f) if f.what.has_more() => FORM_HINT,
         Overlay::Form(_) => "Enter next  Tab completes  arrows move  Ctrl-S keep  Esc leave",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
-        Overlay::Print(d) => d.typing.map_or(PRINT_HINT, Line::hint),
+        Overlay::Print(d) => d.typing.map_or(PRINT_HINT, PrintLine::hint),
         Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
         Overlay::Welcome(_) => "arrows choose   Enter take it   Esc skip the rest",
         Overlay::Tour => "Enter next  Backspace back  Esc leave  others: the pane's",

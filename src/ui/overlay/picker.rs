@@ -26,7 +26,7 @@ pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the picker; returns where the cursor belongs.
-pub fn draw(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
+pub fn draw_picker(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let area = boxed(body, 76, body.height.min(20), picker.title, on);
     on.put(area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)]);

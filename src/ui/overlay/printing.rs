@@ -15,9 +15,9 @@ use super::prompt::skip_columns;
 use super::sheet;
 use crate::app::model::Model;
 use crate::app::printing::choices::rows as choice_rows;
-use crate::app::printing::{PageKind, PagesText, Preview, PrintDesk, about, why_not};
-use crate::app::state::print::Line;
-use crate::domain::pages::frame::Paper;
+use crate::app::printing::{PageKind, PagePreview, PagesText, PrintDesk, about, why_not};
+use crate::app::state::print::PrintLine;
+use crate::domain::pages::frame::PrintPaper;
 use crate::domain::plural::count_of;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -40,7 +40,7 @@ pub fn rows(desk: &PrintDesk, body: Rect) -> Vec<(usize, Rect)> {
 }
 
 /// Draws the overlay; returns where the cursor belongs.
-pub fn draw(model: &Model, desk: &PrintDesk, body: Rect, on: &mut Surface) -> Position {
+pub fn draw_printing(model: &Model, desk: &PrintDesk, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let area = boxed(body, 110, body.height, "Print at true size", on);
     let picked = desk.cursor.row(PageKind::ALL.len()).unwrap_or(0);
@@ -74,11 +74,11 @@ fn choices(model: &Model, desk: &PrintDesk, area: Rect, on: &mut Surface) -> (u1
     let theme = &on.look.theme;
     let of = about(model, desk.kind());
     on.put(area, 0, 0, &[run("of     ", theme.dim), run(of, theme.text)]);
-    let file = Cell { key: 'f', label: "file", value: desk.file.text(), line: Some(Line::File) };
+    let file = Cell { key: 'f', label: "file", value: desk.file.text(), line: Some(PrintLine::File) };
     let mut field = cell(desk, &file, Rect { y: area.y + 1, ..area }, on);
     let paper = match desk.paper {
-        Paper::Letter => "letter",
-        Paper::A4 => "A4",
+        PrintPaper::Letter => "letter",
+        PrintPaper::A4 => "A4",
     };
     let colour = if desk.colourless { "no, hatches" } else { "yes" };
     let line = [
@@ -92,7 +92,8 @@ fn choices(model: &Model, desk: &PrintDesk, area: Rect, on: &mut Surface) -> (u1
     on.put(area, 0, 2, &line);
     let (mut y, mut right) = (3, false);
     for row in choice_rows(model, desk) {
-        let is_wide = matches!(row.line, Some(Line::Foot | Line::Code | Line::Sheet | Line::Back));
+        let is_wide =
+            matches!(row.line, Some(PrintLine::Foot | PrintLine::Code | PrintLine::Sheet | PrintLine::Back));
         if is_wide && right {
             (y, right) = (y + 1, false);
         }
@@ -116,7 +117,7 @@ struct Cell<'a> {
     key: char,
     label: &'a str,
     value: &'a str,
-    line: Option<Line>,
+    line: Option<PrintLine>,
 }
 
 /// Draws one choice; returns where the cursor belongs while this one takes keys.
@@ -129,7 +130,7 @@ fn cell(desk: &PrintDesk, cell: &Cell<'_>, place: Rect, on: &mut Surface) -> Opt
         on.put(place, x, 0, &[run(cell.value, theme.text)]);
         return None;
     }
-    let field = if cell.line == Some(Line::File) { &desk.file } else { &desk.entry };
+    let field = if cell.line == Some(PrintLine::File) { &desk.file } else { &desk.entry };
     let room = usize::from(place.width.saturating_sub(x + 1)).max(1);
     // Text that is longer than the room is shown up to its cursor.
     let cursor = field.cursor_column();
@@ -142,13 +143,13 @@ fn cell(desk: &PrintDesk, cell: &Cell<'_>, place: Rect, on: &mut Surface) -> Opt
 fn preview(desk: &PrintDesk, area: Rect, y: u16, on: &mut Surface) {
     let theme = &on.look.theme;
     match &desk.preview {
-        Preview::Nothing => {
+        PagePreview::Nothing => {
             on.put(area, 0, y, &[run("counting the pages", theme.dim)]);
         }
-        Preview::Refused(why) => {
+        PagePreview::Refused(why) => {
             on.paragraph(area, y, &format!("Not from what is in hand: {why}."), theme.warn);
         }
-        Preview::Pages(text) => {
+        PagePreview::Pages(text) => {
             on.put(area, 0, y, &[run(&text.count, theme.good)]);
             let y = match &text.warning {
                 Some(words) => on.paragraph(area, y + 1, &format!("{words}."), theme.warn) - 1,
@@ -172,7 +173,7 @@ fn drawn(desk: &PrintDesk, text: &PagesText, area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &[run(title, theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     if room.width > 0 && room.height > 0 {
-        sheet::draw(page, room, on);
+        sheet::draw_page(page, room, on);
     }
 }
 

@@ -11,7 +11,7 @@ use ratatui::layout::{Position, Rect};
 const FEWEST: usize = 12;
 
 /// Draws the prompt; returns where the cursor belongs.
-pub fn draw(prompt: &Prompt, parts: Parts, on: &mut Surface) -> Position {
+pub fn draw_prompt(prompt: &Prompt, parts: Parts, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let body = parts.body;
     let area = Rect::new(body.x, body.bottom().saturating_sub(3), body.width, 4);

@@ -3,7 +3,7 @@
 
 use crate::domain::colour::space::Rgb8;
 use crate::domain::pages::page::Page;
-use crate::domain::pages::raster::{Picture, picture};
+use crate::domain::pages::raster::{DotPicture, picture};
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::surface::Surface;
 use ratatui::layout::Rect;
@@ -13,7 +13,7 @@ use ratatui::style::{Color, Style};
 const SHADES: [&str; 5] = [" ", ".", ":", "+", "#"];
 
 /// Draws a page as large as it fits, at the top left of an area, with a line round it where its ground is the screen's.
-pub fn draw(page: &Page, area: Rect, on: &mut Surface) {
+pub fn draw_page(page: &Page, area: Rect, on: &mut Surface) {
     let picture = picture(page, usize::from(area.width), usize::from(area.height) * 2);
     let is_ascii = on.look.glyphs.ellipsis.is_ascii();
     for row in 0..picture.height.div_ceil(2) {
@@ -29,7 +29,13 @@ pub fn draw(page: &Page, area: Rect, on: &mut Surface) {
 }
 
 /// The sign and colours of a cell.
-fn cell(picture: &Picture, column: usize, row: usize, look: &Look, is_ascii: bool) -> (&'static str, Style) {
+fn cell(
+    picture: &DotPicture,
+    column: usize,
+    row: usize,
+    look: &Look,
+    is_ascii: bool,
+) -> (&'static str, Style) {
     let (upper, lower) = (picture.dot(column, 2 * row), picture.dot(column, 2 * row + 1));
     if is_ascii {
         let dark = usize::midpoint(darkness(upper), darkness(lower));

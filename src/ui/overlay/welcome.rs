@@ -4,7 +4,7 @@ use super::frame::{boxed, inside, middle};
 use crate::app::keymap::Keymap;
 use crate::app::model::Model;
 use crate::app::tour::STEPS;
-use crate::app::welcome::{Question, Welcome};
+use crate::app::welcome::{Welcome, WelcomeQuestion};
 use crate::ui::surface::Surface;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
@@ -17,10 +17,12 @@ const HEIGHT: u16 = 14;
 pub fn rows(welcome: &Welcome, body: Rect) -> Vec<(usize, Rect)> {
     let area = inside(middle(body, WIDTH, HEIGHT));
     match welcome.question {
-        Question::Unit | Question::Paper | Question::SetBy => (0..welcome.words().1.len())
-            .map(|n| (n, Rect { y: area.y + 3 + n as u16, height: 1, ..area }))
-            .collect(),
-        Question::LongestCut | Question::Example => Vec::new(),
+        WelcomeQuestion::Unit | WelcomeQuestion::Paper | WelcomeQuestion::SetBy => {
+            (0..welcome.words().1.len())
+                .map(|n| (n, Rect { y: area.y + 3 + n as u16, height: 1, ..area }))
+                .collect()
+        }
+        WelcomeQuestion::LongestCut | WelcomeQuestion::Example => Vec::new(),
     }
 }
 
@@ -31,21 +33,21 @@ pub fn tour_area(body: Rect) -> Rect {
 }
 
 /// Draws the question in hand; returns where the cursor belongs.
-pub fn draw(welcome: &Welcome, keys: &Keymap, body: Rect, on: &mut Surface) -> Position {
+pub fn draw_welcome(welcome: &Welcome, keys: &Keymap, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
     let area = boxed(body, WIDTH, HEIGHT, "A new bench", on);
     let (question, answers) = welcome.words();
     on.put(area, 0, 1, &[run(question, theme.title)]);
     match welcome.question {
-        Question::Unit | Question::Paper => choices(welcome, answers, area, on),
-        Question::SetBy => {
+        WelcomeQuestion::Unit | WelcomeQuestion::Paper => choices(welcome, answers, area, on),
+        WelcomeQuestion::SetBy => {
             let at = 4 + answers.len() as u16;
             let note = "The cuts are then told and drawn as your hand makes them; <trimmer> in Yield says more of your \
                         trimmer.";
             on.paragraph(area, at, &keys.say(note), theme.dim);
             choices(welcome, answers, area, on)
         }
-        Question::LongestCut => {
+        WelcomeQuestion::LongestCut => {
             on.put(area, 2, 3, &[run(welcome.field.text(), theme.text)]);
             let note = "Craft trimmers cut 12 in (305 mm), some 15. Longer cuts are then left out of every \
                         answer; an empty line is no limit.";
@@ -56,7 +58,7 @@ pub fn draw(welcome: &Welcome, keys: &Keymap, body: Rect, on: &mut Surface) -> P
             on.paragraph(area, 5, words, style);
             Position::new(area.x + 2 + welcome.field.cursor_column() as u16, area.y + 3)
         }
-        Question::Example => {
+        WelcomeQuestion::Example => {
             let mut y = 3;
             for line in &welcome.example {
                 y = on.paragraph(area, y, line, theme.text);

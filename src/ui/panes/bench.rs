@@ -32,7 +32,7 @@ use crate::domain::plural::count_of;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
-use crate::ui::widgets::digits::{Figure, ROWS};
+use crate::ui::widgets::digits::{Digits, ROWS};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
@@ -42,9 +42,9 @@ const WORDS: u16 = 11;
 const TALL: u16 = 16;
 
 /// Draws the stage after the cuts that is in hand, else the run.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_bench(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     match model.yields.after.filter(|_| !waits_for(&model.yields)) {
-        Some(at) => after::draw(model, at, area, on),
+        Some(at) => after::draw_after_cuts(model, at, area, on),
         None => model.yields.run.as_ref().map(|bench| cuts(model, bench, area, on)),
     }
 }
@@ -67,7 +67,7 @@ fn cuts(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) -> Positi
         return Position::new(margin, (area.y + 3).min(area.bottom().saturating_sub(1)));
     };
     let below = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
-    let used = paper::draw(model, bench, spot, below, on);
+    let used = paper::draw_paper_here(model, bench, spot, below, on);
     let room = Rect { y: below.y + used, height: below.height.saturating_sub(used), ..area };
     let at = room.y + step(model, bench, spot, room, on);
     Position::new(margin, at.min(area.bottom().saturating_sub(1)))
@@ -132,13 +132,13 @@ fn leftovers(bench: &BenchRun, unit: Unit, area: Rect, y: u16, on: &mut Surface)
 /// Draws the step in hand; returns the row of its words.
 fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
     let (step, theme, unit) = (spot.step, &on.look.theme, model.screen.unit);
-    let figure = Figure::of_length(step.profile.setting(step.fence), unit);
+    let figure = Digits::of_length(step.profile.setting(step.fence), unit);
     let high = figure_rows(&figure, area);
     let widest = if high > ROWS { area.width * 4 / 5 } else { area.width / 2 + 6 };
     let set = set_words(step, unit);
     let least = (text::width(&set) as u16 + 1).clamp(27, 44);
     let left = Rect { width: figure.width_at(high).max(least).min(widest), ..area };
-    figure.draw_at(high, left, on.buf, &on.look.glyphs, theme.title);
+    figure.draw_at(high, &mut on.ink(left, theme.title));
     on.put(left, 0, high, &[run(set, theme.text)]);
     counter(bench, spot, high + 1, left, on);
     let x = left.width + 3;
@@ -150,8 +150,8 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
         ahead::draw(model, bench, spot, room, on);
     }
     match &step.stop {
-        Some(at) => stop::draw(step, at, unit, right, on),
-        None => panel::draw(spot, right, on),
+        Some(at) => stop::draw_stop_cut(step, at, unit, right, on),
+        None => panel::draw_panel(spot, right, on),
     }
     let top = if rows > high + 2 { rows + 1 } else { rows };
     let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
@@ -202,7 +202,7 @@ fn words(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mu
 
 /// Rows of the figure: seven on a small screen; else as many as leave the words their room and the panel two fifths of the
 /// width, or as many as it takes to be tall with a fifth.
-fn figure_rows(figure: &Figure, area: Rect) -> u16 {
+fn figure_rows(figure: &Digits, area: Rect) -> u16 {
     let most = area.height.saturating_sub(WORDS + 3);
     let beside = figure.rows_within(most, area.width * 3 / 5);
     beside.max(figure.rows_within(most.min(TALL), area.width * 4 / 5))

@@ -31,7 +31,7 @@ use ratatui::layout::{Position, Rect};
 const NARROWEST: u16 = 28;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_palette(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.palette;
     if pane.all.is_empty() && pane.photo_in_view().is_none() {
         let words = "No swatches yet. Press <new-swatch> to add one, <import-swatches> to bring in a list from a CSV \

@@ -18,7 +18,7 @@ use crate::app::state::plan::Detail;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
-use crate::domain::cutting::step::CutList;
+use crate::domain::cutting::step::StepList;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
@@ -56,7 +56,7 @@ const LAYOUTS: u16 = 10;
 const TALL: u16 = 34;
 
 /// Draws the view.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_plan(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (pane, theme) = (&model.yields.plan, &on.look.theme);
     let Some((_, job)) = &pane.job else { return None };
     on.put(area, 0, 0, &[run("Plan  ", theme.dim), run(&job.name, theme.title)]);
@@ -70,7 +70,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let list =
         Rect { y: rooms.left.y + y + 1, height: rooms.left.height.saturating_sub(y + 1), ..rooms.left };
     let list = notes(model, list, on);
-    let lists: Vec<CutList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
+    let lists: Vec<StepList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
     let rows = plan
         .sheets
         .iter()
@@ -81,7 +81,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let table = Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked, marked: &[] };
     let at = table.draw(list, on);
     let paper = |n: usize| paper_of(&model.book, job, plan.sheets.get(n)?).map(Of::Item);
-    chips::draw(model, &table, list, paper, on);
+    chips::draw_chips(model, &table, list, paper, on);
     on.hits.list(list, List::Layouts, table.shown(list));
     let mut told = vec![pane.detail];
     if let (Some(sheet), Some(list)) = (pane.picked(), picked.and_then(|n| lists.get(n))) {
@@ -234,7 +234,7 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     y
 }
 
-fn row(book: &Book, (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList), look: &Look) -> Row {
+fn row(book: &Book, (job, planned, list): (&ProjectJob, &PlannedSheet, &StepList), look: &Look) -> Row {
     let name = job.job.sheets.get(planned.sheet).map(|s| s.name.clone()).unwrap_or_default();
     let pieces = planned.layout.pieces.len() as u64 * u64::from(planned.copies);
     let cells = vec![
@@ -258,7 +258,7 @@ fn painted(model: &Model, job: &ProjectJob, id: ItemId, look: &Look) -> Painted 
 
 fn layout(
     model: &Model,
-    (job, planned, list): (&ProjectJob, &PlannedSheet, &CutList),
+    (job, planned, list): (&ProjectJob, &PlannedSheet, &StepList),
     area: Rect,
     on: &mut Surface,
 ) -> Vec<Detail> {
@@ -320,7 +320,7 @@ fn pieces(job: &ProjectJob, kinds: &[(usize, usize)], area: Rect, on: &mut Surfa
 /// How much of the sheet is used and what is left over of it; returns the row after it.
 fn leftovers(
     model: &Model,
-    (planned, list): (&PlannedSheet, &CutList),
+    (planned, list): (&PlannedSheet, &StepList),
     area: Rect,
     y: u16,
     on: &mut Surface,

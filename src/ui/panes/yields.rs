@@ -37,19 +37,19 @@ use ratatui::widgets::Widget;
 const IN_FULL: (u16, u16) = (3, 5);
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_yields(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if model.yields.view == YieldView::Chart {
-        return chart::draw(model, area, on);
+        return chart::draw_chart(model, area, on);
     }
     if model.yields.view == YieldView::Further {
-        return further::draw(model, area, on);
+        return further::draw_further(model, area, on);
     }
     let rows = model.yields.current_answer().map(|a| step_rows(a, model.screen.unit)).unwrap_or_default();
     let in_full_rows = in_full_rows(&rows, area);
     let above = Rect { height: area.height.saturating_sub(in_full_rows + 1), ..area };
     let below = Rect { y: above.bottom(), height: in_full_rows + 1, ..area };
     let (above, extra) = with_beside(model, above);
-    beside::draw(model, extra, on);
+    beside::draw_beside(model, extra, on);
     let width = left_width(above);
     let left = Rect { width, ..above };
     let right = Rect { x: above.x + width + 2, width: above.width.saturating_sub(width + 2), ..above };

@@ -27,7 +27,7 @@ const MARKS: i64 = 3;
 /// is no mark the bar is as long as what is held.
 pub fn mark_bar(free: i64, held: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
     let whole = if mark > 0 { mark.saturating_mul(MARKS) } else { held.max(1) };
-    let mut bar = held_bar(free, held, whole, mark, cells, glyphs);
+    let mut bar = held_bar((free, held), whole, mark, cells, glyphs);
     if held > whole && bar.pop().is_some() {
         bar.push('+');
     }
@@ -35,7 +35,7 @@ pub fn mark_bar(free: i64, held: i64, mark: i64, cells: usize, glyphs: &Glyphs) 
 }
 
 /// A bar of what is held: what is free first, then what is booked, `|` at the mark.
-fn held_bar(free: i64, held: i64, whole: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
+fn held_bar((free, held): (i64, i64), whole: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
     let one = |n: i64| bar(n, whole, Some(mark), cells, glyphs);
     let (free, held) = (one(free), one(held));
     let pairs = free.chars().zip(held.chars());
@@ -53,8 +53,8 @@ mod tests {
         assert_eq!(bar(5, 10, Some(8), 10, &ASCII), "#####...|.");
         assert_eq!(bar(-3, 0, None, 4, &ASCII), "....");
         assert_eq!(bar(99, 10, None, 4, &ASCII), "####");
-        assert_eq!(held_bar(3, 6, 10, 8, 10, &ASCII), "###===..|.");
-        assert_eq!(held_bar(-2, 4, 10, 0, 10, &ASCII), "====......");
+        assert_eq!(held_bar((3, 6), 10, 8, 10, &ASCII), "###===..|.");
+        assert_eq!(held_bar((-2, 4), 10, 0, 10, &ASCII), "====......");
     }
 
     #[test]

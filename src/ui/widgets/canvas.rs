@@ -1,10 +1,9 @@
 //! Lines that join: panel borders drawn cell by cell, with the right junction sign where they meet.
 
-use crate::ui::glyphs::Glyphs;
 use crate::ui::ground::over;
+use crate::ui::look::Look;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
 
 const UP: u8 = 1;
 const RIGHT: u8 = 2;
@@ -63,15 +62,16 @@ impl Canvas {
     }
 
     /// Draws the lines at the top left of `area`, over whatever ground lies there. Where light meets heavy, heavy wins.
-    pub fn draw(&self, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, line: Style, cut: Style) {
+    pub fn draw(&self, area: Rect, buf: &mut Buffer, look: &Look) {
+        let (glyphs, theme) = (&look.glyphs, &look.theme);
         for y in 0..self.rows.min(area.height) {
             for x in 0..self.columns.min(area.width) {
                 let at = usize::from(y) * usize::from(self.columns) + usize::from(x);
                 let (light, heavy) = (self.light[at], self.heavy[at]);
                 let (sign, style) = match (light, heavy) {
                     (0, 0) => continue,
-                    (light, 0) => (glyphs.joins[usize::from(light)], line),
-                    (light, heavy) => (glyphs.heavy[usize::from(heavy | light)], cut),
+                    (light, 0) => (glyphs.joins[usize::from(light)], theme.line),
+                    (light, heavy) => (glyphs.heavy[usize::from(heavy | light)], theme.cut),
                 };
                 over(buf, (area.x + x, area.y + y), sign, style);
             }

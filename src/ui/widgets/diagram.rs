@@ -87,8 +87,7 @@ impl Widget for &Diagram<'_> {
         for cut in self.layout.cuts.get(in_hand).unwrap_or_default() {
             scale.cut(&mut canvas, cut);
         }
-        let theme = &self.look.theme;
-        canvas.draw(area, buf, &self.look.glyphs, theme.line, theme.cut);
+        canvas.draw(area, buf, self.look);
         if one_by_one {
             self.name_pieces(&scale, area, buf);
             self.number_cuts(&scale, area, buf);
@@ -141,7 +140,7 @@ impl Diagram<'_> {
             for cut in self.layout.cuts.get(step.clone()).unwrap_or_default() {
                 let (x, y) = (scale.x(cut.x0), scale.y(cut.y0));
                 let is_down = cut.x0 == cut.x1;
-                put(buf, area, if is_down { x.saturating_sub(back) } else { x }, y, &label, style);
+                put(buf, area, (if is_down { x.saturating_sub(back) } else { x }, y), &label, style);
             }
         }
     }
@@ -154,12 +153,12 @@ fn centre_label(lines: &[String], cells: Rect, area: Rect, buf: &mut Buffer, sty
     for (n, line) in lines.iter().take(shown).enumerate() {
         let w = text::width(line) as u16;
         if w <= inner_w {
-            put(buf, area, cells.x + 1 + (inner_w - w) / 2, top + n as u16, line, style);
+            put(buf, area, (cells.x + 1 + (inner_w - w) / 2, top + n as u16), line, style);
         }
     }
 }
 
-fn put(buf: &mut Buffer, area: Rect, x: u16, y: u16, label: &str, style: Style) {
+fn put(buf: &mut Buffer, area: Rect, (x, y): (u16, u16), label: &str, style: Style) {
     if x < area.width && y < area.height {
         let room = usize::from(area.width - x);
         // Over a painted paper all of a label has one ground.

@@ -41,16 +41,38 @@ const SMALL: [[u8; 6]; 10] = [
     [0b0110, 0b1001, 0b1001, 0b0111, 0b0001, 0b0110],
 ];
 
+/// What figures are drawn with: where, in which signs and style.
+#[derive(Debug)]
+pub struct DigitPen<'a> {
+    /// The area that they stay in.
+    pub area: Rect,
+    /// The cells of the screen.
+    pub buf: &'a mut Buffer,
+    /// The signs that the terminal has.
+    pub glyphs: &'a Glyphs,
+    /// How they look.
+    pub style: Style,
+}
+
+impl DigitPen<'_> {
+    /// A sign so many columns and rows inside the area; nothing outside it.
+    fn put(&mut self, x: u16, y: u16, sign: &str) {
+        if x < self.area.width && y < self.area.height {
+            self.buf.set_string(self.area.x + x, self.area.y + y, sign, self.style);
+        }
+    }
+}
+
 /// What is written large: the whole part (or a decimal), and the fraction apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Figure {
+pub struct Digits {
     /// Large figures and the decimal point.
     pub whole: String,
     /// Numerator and denominator.
     pub fraction: Option<(String, String)>,
 }
 
-impl Figure {
+impl Digits {
     /// A length in a unit: inches as a mixed number to the nearest 64th, millimetres as everywhere.
     pub fn of_length(length: Length, unit: Unit) -> Self {
         let text = length.about(unit);
@@ -88,15 +110,15 @@ impl Figure {
     }
 
     /// Draws it at so many rows at the top left of an area; what does not fit is cut off.
-    pub fn draw_at(&self, rows: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+    pub fn draw_at(&self, rows: u16, ink: &mut DigitPen<'_>) {
         if rows <= ROWS {
-            return self.draw(area, buf, glyphs, style);
+            return self.draw(ink);
         }
         let mut x = 0;
         for c in self.whole.chars() {
             if let Some((_, dots)) = LARGE.iter().find(|(name, _)| *name == c) {
                 let spot = Rect::new(x, 0, scaled(5 * DOT, rows), rows);
-                blow_up((dots, 5), spot, area, buf, glyphs, style);
+                blow_up((dots, 5), spot, ink);
             }
             x += scaled(large_width(c), rows);
         }
@@ -108,14 +130,15 @@ impl Figure {
                 let mut at = x + (width - wide(text)) / 2;
                 for dots in text.chars().filter_map(|c| SMALL.get(c.to_digit(10)? as usize)) {
                     let spot = Rect::new(at, y, scaled(4, rows), high);
-                    blow_up((dots, 4), spot, area, buf, glyphs, style);
+                    blow_up((dots, 4), spot, ink);
                     at += one;
                 }
             }
             let (bar, thick) = (high + (rows - 2 * high) / 2, (rows / 14).max(1));
+            let sign = if thick == 1 { ink.glyphs.heavy[10] } else { ink.glyphs.ink };
             for y in bar..(bar + thick).min(rows - high) {
                 for dx in 0..width.saturating_sub(1) {
-                    put(buf, area, x + dx, y, if thick == 1 { glyphs.heavy[10] } else { glyphs.ink }, style);
+                    ink.put(x + dx, y, sign);
                 }
             }
         }
@@ -129,19 +152,19 @@ impl Figure {
     }
 
     /// Draws it at the top left of an area; what does not fit is cut off.
-    pub fn draw(&self, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+    pub fn draw(&self, ink: &mut DigitPen<'_>) {
         let mut x = 0;
         for c in self.whole.chars() {
-            large(c, x, area, buf, glyphs, style);
+            large(c, x, ink);
             x += large_width(c);
         }
         if let Some((n, d)) = &self.fraction {
             let width = small_width(n).max(small_width(d));
-            small(n, x + (width - small_width(n)) / 2, 0, area, buf, glyphs, style);
+            small(n, x + (width - small_width(n)) / 2, 0, ink);
             for dx in 0..width.saturating_sub(1) {
-                put(buf, area, x + dx, 3, glyphs.heavy[10], style);
+                ink.put(x + dx, 3, ink.glyphs.heavy[10]);
             }
-            small(d, x + (width - small_width(d)) / 2, 4, area, buf, glyphs, style);
+            small(d, x + (width - small_width(d)) / 2, 4, ink);
         }
     }
 }
@@ -155,14 +178,7 @@ fn scaled(columns: u16, rows: u16) -> u16 {
 }
 
 /// Draws rows of dots as large as a spot of the area is: where the signs have halves, in steps of half a row.
-fn blow_up(
-    (dots, across): (&[u8], u16),
-    spot: Rect,
-    area: Rect,
-    buf: &mut Buffer,
-    glyphs: &Glyphs,
-    style: Style,
-) {
+fn blow_up((dots, across): (&[u8], u16), spot: Rect, ink: &mut DigitPen<'_>) {
     let is_ink = |x: u16, half: u16| {
         let row = usize::from(half) * dots.len() / usize::from(spot.height * 2);
         let dot = x * across / spot.width;
@@ -171,13 +187,13 @@ fn blow_up(
     for y in 0..spot.height {
         for x in 0..spot.width {
             let both = (is_ink(x, 2 * y), is_ink(x, 2 * y + 1));
-            let sign = match (both, glyphs.halves) {
+            let sign = match (both, ink.glyphs.halves) {
                 ((false, false), _) | ((true, false), None) => continue,
-                ((true, true), _) | ((false, true), None) => glyphs.ink,
+                ((true, true), _) | ((false, true), None) => ink.glyphs.ink,
                 ((true, false), Some([upper, ..])) => upper,
                 ((false, true), Some([_, lower, _])) => lower,
             };
-            put(buf, area, spot.x + x, spot.y + y, sign, style);
+            ink.put(spot.x + x, spot.y + y, sign);
         }
     }
 }
@@ -190,13 +206,13 @@ fn small_width(text: &str) -> u16 {
     text.chars().count() as u16 * SMALL_WIDE
 }
 
-fn large(c: char, x: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+fn large(c: char, x: u16, ink: &mut DigitPen<'_>) {
     let Some((_, rows)) = LARGE.iter().find(|(name, _)| *name == c) else { return };
     for (y, row) in rows.iter().enumerate() {
         for dot in 0..5_u16 {
             if row & (0b10000 >> dot) != 0 {
                 for half in 0..DOT {
-                    put(buf, area, x + dot * DOT + half, y as u16, glyphs.ink, style);
+                    ink.put(x + dot * DOT + half, y as u16, ink.glyphs.ink);
                 }
             }
         }
@@ -204,12 +220,12 @@ fn large(c: char, x: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: 
 }
 
 /// Two dots of a small figure share a cell; without half blocks plain figures stand in the middle row instead.
-fn small(text: &str, x: u16, y: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+fn small(text: &str, x: u16, y: u16, ink: &mut DigitPen<'_>) {
     for (n, c) in text.chars().enumerate() {
         let Some(rows) = c.to_digit(10).and_then(|d| SMALL.get(d as usize)) else { continue };
         let left = x + n as u16 * 5;
-        let Some([upper, lower, both]) = glyphs.halves else {
-            put(buf, area, left + 1, y + 1, &c.to_string(), style);
+        let Some([upper, lower, both]) = ink.glyphs.halves else {
+            ink.put(left + 1, y + 1, &c.to_string());
             continue;
         };
         for (pair, two) in rows.chunks(2).enumerate() {
@@ -221,15 +237,9 @@ fn small(text: &str, x: u16, y: u16, area: Rect, buf: &mut Buffer, glyphs: &Glyp
                     (false, true) => lower,
                     (false, false) => continue,
                 };
-                put(buf, area, left + dot, y + pair as u16, sign, style);
+                ink.put(left + dot, y + pair as u16, sign);
             }
         }
-    }
-}
-
-fn put(buf: &mut Buffer, area: Rect, x: u16, y: u16, sign: &str, style: Style) {
-    if x < area.width && y < area.height {
-        buf.set_string(area.x + x, area.y + y, sign, style);
     }
 }
 
@@ -239,12 +249,12 @@ mod tests {
 
     #[test]
     fn whole_and_fraction_part_company() {
-        let f = |t: &str| Figure::of_length(Length::parse(t, Unit::Inch).unwrap(), Unit::Inch);
-        assert_eq!(f("5 1/4"), Figure { whole: "5".into(), fraction: Some(("1".into(), "4".into())) });
-        assert_eq!(f("3/8"), Figure { whole: String::new(), fraction: Some(("3".into(), "8".into())) });
-        assert_eq!(f("11"), Figure { whole: "11".into(), fraction: None });
-        let mm = Figure::of_length(Length::tenths_mm(1334), Unit::Mm);
-        assert_eq!(mm, Figure { whole: "133.4".into(), fraction: None });
+        let f = |t: &str| Digits::of_length(Length::parse(t, Unit::Inch).unwrap(), Unit::Inch);
+        assert_eq!(f("5 1/4"), Digits { whole: "5".into(), fraction: Some(("1".into(), "4".into())) });
+        assert_eq!(f("3/8"), Digits { whole: String::new(), fraction: Some(("3".into(), "8".into())) });
+        assert_eq!(f("11"), Digits { whole: "11".into(), fraction: None });
+        let mm = Digits::of_length(Length::tenths_mm(1334), Unit::Mm);
+        assert_eq!(mm, Digits { whole: "133.4".into(), fraction: None });
     }
 
     /// At any height a figure fills its rows, keeps to its columns, and each of the ten is another picture.
@@ -255,10 +265,11 @@ mod tests {
             for rows in [7, 11, 14, 16, 21, 28] {
                 let drawn = |whole: &str, fraction: Option<(&str, &str)>| {
                     let fraction = fraction.map(|(n, d)| (n.to_owned(), d.to_owned()));
-                    let figure = Figure { whole: whole.to_owned(), fraction };
+                    let figure = Digits { whole: whole.to_owned(), fraction };
                     let area = Rect::new(0, 0, 200, 30);
                     let mut buf = Buffer::empty(area);
-                    figure.draw_at(rows, area, &mut buf, &glyphs, Style::new());
+                    let mut ink = DigitPen { area, buf: &mut buf, glyphs: &glyphs, style: Style::new() };
+                    figure.draw_at(rows, &mut ink);
                     let ink = |x: u16, y: u16| buf[(x, y)].symbol() != " ";
                     let is_used = |y: u16| (0..area.width).any(|x| ink(x, y));
                     assert!(is_used(0) && is_used(rows - 1), "{whole} at {rows} rows");
@@ -276,7 +287,7 @@ mod tests {
                 }
             }
         }
-        let wide = Figure { whole: "133.4".into(), fraction: None };
+        let wide = Digits { whole: "133.4".into(), fraction: None };
         assert!(wide.rows_within(30, 130) >= 16);
         assert_eq!(wide.rows_within(30, 10), ROWS);
     }

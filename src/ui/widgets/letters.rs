@@ -67,7 +67,7 @@ pub fn width(name: &str, glyphs: &Glyphs) -> Option<u16> {
 }
 
 /// Writes a name at the top left of an area; what does not fit is cut off.
-pub fn draw(name: &str, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
+pub fn draw_letters(name: &str, area: Rect, buf: &mut Buffer, glyphs: &Glyphs, style: Style) {
     let Some([upper, lower, both]) = glyphs.halves else { return };
     for (x, rows) in (0..).step_by(usize::from(WIDE)).zip(name.chars().filter_map(dots)) {
         for (y, two) in (0..).zip(rows.chunks(2)) {

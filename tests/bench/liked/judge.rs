@@ -11,7 +11,7 @@ use trimside::domain::colour::parse;
 use trimside::domain::colour::space::Oklch;
 use trimside::domain::colour::swatch::Swatch;
 use trimside::domain::colour::trio_words::sector;
-use trimside::domain::colour::trios::{Ask, trios};
+use trimside::domain::colour::trios::{TrioQuestion, trios};
 
 /// Parts that the palettes are judged in.
 pub const PARTS: usize = 5;
@@ -90,7 +90,12 @@ pub fn judge(
 pub fn shown(models: &[Liking], varied: bool) -> impl Fn(usize, &[Swatch], usize) -> Vec<[usize; 3]> {
     move |part, library, base| {
         let bases = [base];
-        let ask = Ask { liking: &models[part], varied, most: FIRST, ..Ask::about(library, &bases) };
+        let ask = TrioQuestion {
+            liking: &models[part],
+            varied,
+            most: FIRST,
+            ..TrioQuestion::about(library, &bases)
+        };
         trios(&ask).into_iter().map(|t| t.swatches).collect()
     }
 }

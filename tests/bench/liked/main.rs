@@ -10,7 +10,7 @@ use std::path::Path;
 use trimside::domain::colour::harmony::HarmonyModel;
 use trimside::domain::colour::order::Family;
 use trimside::domain::colour::swatch::Swatch;
-use trimside::domain::colour::trios::{Ask, trios};
+use trimside::domain::colour::trios::{TrioQuestion, trios};
 
 /// Makes a list for a part, a library of it and a base.
 type Lists<'a> = dyn Fn(usize, &[Swatch], usize) -> Vec<[usize; 3]> + 'a;
@@ -34,7 +34,11 @@ fn main() {
     // What a gate by the second opinion would cost: its own border of uneasy pairs was -0.2.
     of("the model's order, without what the published model finds uneasy", &|part, library, base| {
         let bases = [base];
-        let ask = Ask { liking: &models[part], most: library.len().pow(2), ..Ask::about(library, &bases) };
+        let ask = TrioQuestion {
+            liking: &models[part],
+            most: library.len().pow(2),
+            ..TrioQuestion::about(library, &bases)
+        };
         let easy = trios(&ask).into_iter().filter(|trio| trio.weakest >= -0.2);
         easy.take(judge::FIRST).map(|trio| trio.swatches).collect()
     });

@@ -15,7 +15,7 @@ use serde_json::{Map, Value, json};
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use trimside::domain::colour::photo::white::Hint;
+use trimside::domain::colour::photo::white::WhiteHint;
 use trimside::domain::colour::photo::{Weighing, identify_by};
 use trimside::exchange::read::image;
 use trimside::exchange::read::swatches::swatches;
@@ -99,7 +99,7 @@ fn read_all(folder: &Path, phone: Option<&Phone>, by: Weighing) -> Value {
         let name = path.file_name().unwrap().to_str().unwrap();
         let number = name.bytes().fold(0, |sum, digit| sum * 31 + u64::from(digit));
         let picture = phone.map_or(read.picture.clone(), |phone| phone.take(&read.picture, number));
-        let answer = identify_by(&picture, &library, Hint::Find, by);
+        let answer = identify_by(&picture, &library, WhiteHint::Find, by);
         let colours: Vec<Value> = answer
             .colours
             .iter()

@@ -6,7 +6,7 @@ use trimside::domain::cards::Tools;
 use trimside::domain::cards::construction::bag::{Bag, pocket};
 use trimside::domain::cards::construction::boxes::{LID_ROOM, largest_side_by_side, lid, open_box, sleeve};
 use trimside::domain::cards::construction::envelope::{Straight, for_card, from_square};
-use trimside::domain::cards::construction::{Construction, Line, LineKind};
+use trimside::domain::cards::construction::{BlankLine, Construction, LineKind};
 use trimside::domain::cards::tools::Tool;
 use trimside::domain::length::Length;
 use trimside::domain::size::Size;
@@ -49,7 +49,7 @@ fn measured(made: &Construction) -> Measured {
 fn lies_inside(made: &Construction) {
     let inside = |v: Length, most: Length| v >= Length::ZERO && v <= most;
     for l in &made.lines {
-        let Line { x0, y0, x1, y1, .. } = *l;
+        let BlankLine { x0, y0, x1, y1, .. } = *l;
         assert!(inside(x0, made.blank.width) && inside(x1, made.blank.width), "{} {l:?}", made.name);
         assert!(inside(y0, made.blank.height) && inside(y1, made.blank.height), "{} {l:?}", made.name);
         assert!(x0 != x1 || y0 != y1);
@@ -167,7 +167,7 @@ fn check_tray(made: &Construction, floor: (f64, f64), depth: f64) {
     assert_eq!(m.across, [depth, h - depth]);
     assert_eq!((m.down[1] - m.down[0], m.across[1] - m.across[0]), floor, "the floor is between the scores");
     assert_eq!((told(made, "length"), told(made, "width"), told(made, "depth")), (floor.0, floor.1, depth));
-    let cuts: Vec<&Line> = made.lines.iter().filter(|l| l.kind == LineKind::Cut).collect();
+    let cuts: Vec<&BlankLine> = made.lines.iter().filter(|l| l.kind == LineKind::Cut).collect();
     assert_eq!(cuts.len(), 4);
     assert!(cuts.iter().all(|c| decimal((c.y1 - c.y0).abs()) == depth), "slits end at the score");
 }

@@ -2,7 +2,7 @@
 
 use super::{decimal, inches, len, rows, size};
 use trimside::domain::cards::Tools;
-use trimside::domain::cards::fold::{Base, Edge, Fold, FoldKind, Side, base};
+use trimside::domain::cards::fold::{Base, Fold, FoldEdge, FoldKind, Side, base};
 use trimside::domain::cards::frame::{BAND_OVERLAP, belly_band};
 use trimside::domain::cards::grain::joined_strips;
 use trimside::domain::length::Length;
@@ -81,7 +81,9 @@ fn bases_of_the_card_table() {
 #[test]
 fn every_rule_at_other_sizes() {
     for (w, h) in [(4.25, 5.5), (5.0, 7.0), (3.875, 9.25), (6.0, 6.0)] {
-        for (edge, side, a, other) in [(Edge::Left, Side::Width, w, h), (Edge::Top, Side::Height, h, w)] {
+        for (edge, side, a, other) in
+            [(FoldEdge::Left, Side::Width, w, h), (FoldEdge::Top, Side::Height, h, w)]
+        {
             let check = |f: Fold, length: f64, scores: &[f64]| {
                 let b = made((w, h), &Fold { edge, ..f });
                 assert_eq!(

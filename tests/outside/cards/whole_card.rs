@@ -2,13 +2,13 @@
 
 use serde_json::{Value, json};
 use trimside::cli::Desk;
-use trimside::cli::mats::{MatsArgs, run};
+use trimside::cli::mats::{MatsArgs, answer_mats};
 use trimside::domain::length::Unit;
 
 fn ask(card: &str, unit: Unit) -> (Value, String) {
     let args = MatsArgs { card: card.to_owned(), json: true, ..MatsArgs::default() };
     let (mut out, mut note) = (Vec::new(), Vec::new());
-    run(&args, &mut Desk::new(&mut out, &mut note, unit, None)).unwrap();
+    answer_mats(&args, &mut Desk::new(&mut out, &mut note, unit, None)).unwrap();
     (serde_json::from_slice(&out).unwrap(), String::from_utf8(note).unwrap())
 }
 

@@ -8,7 +8,7 @@ use trimside::domain::colour::harmony::{Harmony, HarmonyModel, harmony, weakest_
 use trimside::domain::colour::scheme::{Scheme, SchemePlace};
 use trimside::domain::colour::space::{Lab, Oklch, hue_turn};
 use trimside::domain::colour::swatch::Swatch;
-use trimside::domain::colour::trios::{APART, APART_FOR_OTHERS, Ask, ONE_COLOUR, Trio, trios};
+use trimside::domain::colour::trios::{APART, APART_FOR_OTHERS, ONE_COLOUR, Trio, TrioQuestion, trios};
 use trimside::domain::colour::wheel::{Wheel, painters_angle, painters_colour, painters_hue};
 
 /// Every coefficient of the model with its name.
@@ -135,7 +135,9 @@ fn shelf() -> Vec<Swatch> {
 }
 
 fn figures(swatches: &[Swatch], model: HarmonyModel) -> Vec<([usize; 3], f64)> {
-    let list = |base: usize| -> Vec<Trio> { trios(&Ask { model, ..Ask::about(swatches, &[base]) }) };
+    let list = |base: usize| -> Vec<Trio> {
+        trios(&TrioQuestion { model, ..TrioQuestion::about(swatches, &[base]) })
+    };
     (0..swatches.len()).step_by(2).flat_map(list).map(|trio| (trio.swatches, trio.weakest)).collect()
 }
 
@@ -158,7 +160,7 @@ fn trios_of_the_sixty_swatches_keep_their_promises() {
     let mut found = 0;
     for base in 0..swatches.len() {
         for wheel in Wheel::ALL {
-            let list = trios(&Ask { wheel, ..Ask::about(&swatches, &[base]) });
+            let list = trios(&TrioQuestion { wheel, ..TrioQuestion::about(&swatches, &[base]) });
             found += list.len();
             assert!(list.windows(2).all(|w| w[0].liked.weakest >= w[1].liked.weakest));
             for trio in &list {

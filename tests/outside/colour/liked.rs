@@ -9,7 +9,7 @@ use judge::{families, folds, judge, palettes, ratio, shown};
 use std::path::Path;
 use trimside::domain::colour::space::Rgb8;
 use trimside::domain::colour::swatch::Swatch;
-use trimside::domain::colour::trios::{Ask, trios};
+use trimside::domain::colour::trios::{TrioQuestion, trios};
 
 #[test]
 fn trios_match_peoples_own_choices_far_more_often_than_chance() {
@@ -58,7 +58,7 @@ fn first_trios_of_a_small_shelf_and_their_reasons() {
     .collect();
     let told: Vec<String> = (0..shelf.len())
         .map(|base| {
-            let first = &trios(&Ask::about(&shelf, &[base]))[0];
+            let first = &trios(&TrioQuestion::about(&shelf, &[base]))[0];
             let names = first.swatches.map(|i| shelf[i].name.as_str()).join(" + ");
             let said = first.said(|i| shelf[i].name.clone());
             format!("{names}: {}; {}\n    {}", said.why, said.reason, said.figures)

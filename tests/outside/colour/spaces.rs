@@ -3,7 +3,7 @@
 //! (`adaptation_cases.csv`).
 
 use super::{close, rows};
-use trimside::domain::colour::adapt::{White, adaptation};
+use trimside::domain::colour::adapt::{LabWhite, adaptation};
 use trimside::domain::colour::space::{D65, Lab, Xyz};
 
 #[test]
@@ -56,11 +56,11 @@ fn sixty_four_adapted_colours() {
 /// CIE 15 and ICC.1 both give D50 as about 0.9642, 1, 0.825.
 #[test]
 fn d50_is_the_light_of_the_printing_booth() {
-    let white = White::D50.xyz();
+    let white = LabWhite::D50.xyz();
     close("X", white.x, 0.9642, 1e-4);
     close("Z", white.z, 0.8251, 2e-4);
     // A paper's white read as L 95 a 0 b 0 under D50 is as neutral under D65.
-    let moved = White::D50.to_d65(Lab::new(95.0, 0.0, 0.0));
+    let moved = LabWhite::D50.to_d65(Lab::new(95.0, 0.0, 0.0));
     close("chroma", moved.chroma(), 0.0, 1e-9);
 }
 

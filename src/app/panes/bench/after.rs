@@ -40,7 +40,7 @@ pub fn open(pane: &mut YieldPane, ctx: &Ctx, project: ProjectId) -> Vec<Reply> {
 }
 
 /// Runs a command of the step view in a stage after the cuts.
-pub fn run(pane: &mut YieldPane, ctx: &Ctx, at: AfterCuts, id: CommandId) -> Replies {
+pub fn run_after_cuts(pane: &mut YieldPane, ctx: &Ctx, at: AfterCuts, id: CommandId) -> Replies {
     let done = |by: i64| -> Replies {
         let Some(project) = ctx.book.projects().get(at.project) else { return Ok(Vec::new()) };
         let now = i64::from(project.stages.done(at.stage)) + by;

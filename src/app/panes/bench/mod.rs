@@ -126,9 +126,9 @@ pub fn reopen(pane: &mut YieldPane) -> Option<Reply> {
 }
 
 /// Runs a command of the bench view.
-pub fn run(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_bench(pane: &mut YieldPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     if let Some(at) = pane.after.filter(|_| !after::waits_for(pane)) {
-        return after::run(pane, ctx, at, id).unwrap_or_else(|why| vec![Reply::refuse(why)]);
+        return after::run_after_cuts(pane, ctx, at, id).unwrap_or_else(|why| vec![Reply::refuse(why)]);
     }
     let remember = || vec![Reply::Do(Effect::Remember)];
     if let Some(strokes) = ticks(pane, id) {

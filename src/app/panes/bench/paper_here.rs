@@ -81,7 +81,7 @@ pub fn accept(pane: &mut YieldPane, ctx: &Ctx, text: &str) -> Replies {
 
 /// What became of the run.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Told {
+pub struct RunOutcome {
     /// Sheets that were to be cut, and that are now.
     pub sheets: (u32, u32),
     /// Steps that the run has more, or fewer.
@@ -90,7 +90,7 @@ pub struct Told {
     pub missing: Vec<(String, u32)>,
 }
 
-impl Told {
+impl RunOutcome {
     fn words(&self, here: PaperHere, unit: Unit) -> String {
         let (was, now) = self.sheets;
         let steps = match self.more_steps {
@@ -120,7 +120,7 @@ pub fn planned_anew(
     bench: &BenchRun,
     here: PaperHere,
     trimmer: Trimmer,
-) -> Result<(BenchRun, Told), String> {
+) -> Result<(BenchRun, RunOutcome), String> {
     let trimmer = Trimmer { sheets_per_stroke: bench.per_stroke.max(1), stop_cuts: false, ..trimmer };
     let spot = bench.spot().ok_or("all is cut")?;
     let of = spot.sheet.clone();
@@ -170,7 +170,7 @@ pub fn planned_anew(
     let missing = missing.iter().zip(&run.pieces).filter(|(n, _)| **n > 0);
     let missing = missing.map(|(n, piece)| (piece.called(), *n)).collect();
     let more_steps = run.len() as i64 - bench.len() as i64;
-    Ok((run, Told { sheets: (was, now), more_steps, missing }))
+    Ok((run, RunOutcome { sheets: (was, now), more_steps, missing }))
 }
 
 /// Takes layouts out of the run, with what was to be cut again from their leftovers; returns what they were to make.

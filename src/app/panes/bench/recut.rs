@@ -79,7 +79,7 @@ impl Papers {
                     std::cmp::Ordering::Greater => LATER,
                     _ => IN_HAND,
                 };
-                papers.add(at, sheet, offcut.size, open, stage);
+                papers.add((at, sheet), offcut.size, open, stage);
             }
         }
         for gone in &run.gone {
@@ -90,13 +90,13 @@ impl Papers {
             let kind = (sheet.source, sheet.size);
             if !seen.contains(&kind) {
                 seen.push(kind);
-                papers.add(at, sheet, sheet.size, more(book, run, sheet), ANOTHER);
+                papers.add((at, sheet), sheet.size, more(book, run, sheet), ANOTHER);
             }
         }
         papers
     }
 
-    fn add(&mut self, at: usize, sheet: &BenchSheet, size: Size, n: u32, stage: u8) {
+    fn add(&mut self, (at, sheet): (usize, &BenchSheet), size: Size, n: u32, stage: u8) {
         if n == 0 {
             return;
         }

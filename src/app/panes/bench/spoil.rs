@@ -84,7 +84,7 @@ pub fn spoiled(pane: &mut YieldPane, ctx: &Ctx, what: Spoiled) -> Vec<Reply> {
 
 /// What became of a loss.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Told {
+pub struct LossOutcome {
     /// Names of the lost pieces with numbers.
     pub lost: Vec<(String, u32)>,
     /// How many of them spares cover.
@@ -103,7 +103,7 @@ pub struct Told {
     pub missing: Vec<(String, u32)>,
 }
 
-impl Told {
+impl LossOutcome {
     fn words(&self) -> String {
         let all: u32 = self.lost.iter().map(|l| l.1).sum();
         if all == 0 {
@@ -145,7 +145,7 @@ fn listed(all: &[(String, u32)]) -> String {
 }
 
 /// The run after a loss, and what to say of it.
-pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> (BenchRun, Told) {
+pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> (BenchRun, LossOutcome) {
     let trimmer = Trimmer { sheets_per_stroke: bench.per_stroke.max(1), stop_cuts: false, ..trimmer };
     let mut run = bench.clone();
     run.spares.resize(run.pieces.len(), 0);
@@ -165,7 +165,7 @@ pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> 
         (None, Spoiled::Panel(_)) => {}
     }
     let named = |counts: &[u32]| names(&bench.pieces, counts);
-    let mut told = Told { lost: named(&lost), ..Told::default() };
+    let mut told = LossOutcome { lost: named(&lost), ..LossOutcome::default() };
     run.spoiled += lost.iter().sum::<u32>();
     let mut again = lost.clone();
     for (wanted, spare) in again.iter_mut().zip(&mut run.spares) {
@@ -178,7 +178,7 @@ pub fn after(book: &Book, bench: &BenchRun, what: Spoiled, trimmer: Trimmer) -> 
     if let Some(panel) = &panel {
         // A sheet that was not cut yet is replaced by the next one of its kind: nothing else changes.
         if told.covered == 0 && replaces(book, bench, index, panel) {
-            crate::app::state::bench::take(
+            crate::app::state::bench::take_sheets(
                 &mut run.before,
                 &BenchSheet { copies: 1, ..bench.sheets[index].clone() },
                 1,

@@ -84,7 +84,7 @@ pub fn papers(pane: &YieldPane, ctx: &Ctx) -> FurtherAsk {
     })
 }
 
-/// The sheet in use, used up as was wished last.
+/// The sheet in use, used up as was asked last.
 pub fn use_up(pane: &YieldPane, ctx: &Ctx) -> Result<FurtherAsk, String> {
     let (sheet, wish) = (&pane.sheet, pane.further.wish);
     let item = sheet.paper.and_then(|id| ctx.book.items().get(id));

@@ -14,7 +14,7 @@ use crate::domain::shelf_answers::{most, scrap, which_paper};
 
 /// All that the view says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Page {
+pub struct FurtherPage {
     /// What was asked.
     pub heading: String,
     /// What holds for the whole answer.
@@ -26,10 +26,10 @@ pub struct Page {
 }
 
 /// What the view says now.
-pub fn page(pane: &YieldPane, ctx: &Ctx) -> Page {
-    let Some(asked) = &pane.further.asked else { return Page::default() };
+pub fn page(pane: &YieldPane, ctx: &Ctx) -> FurtherPage {
+    let Some(asked) = &pane.further.asked else { return FurtherPage::default() };
     let unit = ctx.unit;
-    let mut page = Page { heading: heading(asked, unit), ..Page::default() };
+    let mut page = FurtherPage { heading: heading(asked, unit), ..FurtherPage::default() };
     let Some(found) = pane.further.found.as_deref() else {
         page.lines.push("Being worked out.".to_owned());
         return page;
@@ -128,7 +128,7 @@ fn heading(asked: &FurtherAsk, unit: Unit) -> String {
 }
 
 /// A row for each smaller size, and what holds for those that have none.
-fn near(page: &mut Page, asked: &NearHeldAsk, all: &[NearHeld], unit: Unit) {
+fn near(page: &mut FurtherPage, asked: &NearHeldAsk, all: &[NearHeld], unit: Unit) {
     for one in all {
         page.rows.extend(one.near.rows.iter().filter_map(|row| {
             let piece = asked.pieces.get(one.piece)?;

@@ -13,7 +13,7 @@ use crate::domain::cardedit;
 pub use crate::domain::cardedit::{add, card_into, checked, fault, new_project};
 pub use crate::domain::cardread::turn_into;
 use crate::domain::cardread::{self, remove_layer, swap_layers};
-use crate::domain::cards::fold::{Edge, FoldKind, Side};
+use crate::domain::cards::fold::{FoldEdge, FoldKind, Side};
 use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::post::Address;
 use crate::domain::cards::reveal::Reveal;
@@ -22,7 +22,7 @@ use crate::domain::length::{Length, Unit};
 use crate::domain::project::{Project, ProjectCard};
 
 /// Runs a command that changes the card; `None` for any other.
-pub fn run(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Option<Replies> {
+pub fn run_card_edit(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Option<Replies> {
     use CommandId as Id;
     Some(match id {
         Id::Face => Ok(vec![ask::prompt(pane, ctx, MatsText::Face)]),
@@ -60,7 +60,7 @@ fn fold_edge(pane: &MatsPane, ctx: &Ctx) -> Replies {
         return Err(why);
     }
     change(pane, ctx, "moved the fold to the other edge", |card| {
-        card.fold.edge = if card.fold.edge == Edge::Left { Edge::Top } else { Edge::Left };
+        card.fold.edge = if card.fold.edge == FoldEdge::Left { FoldEdge::Top } else { FoldEdge::Left };
     })
 }
 

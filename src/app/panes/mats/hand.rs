@@ -24,7 +24,7 @@ pub const CHOICES: [(&str, &str, MatsText); 2] = [
 ///
 /// # Errors
 /// The sentence for a path of nothing.
-pub fn take(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Replies {
+pub fn take_card_text(pane: &MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Replies {
     let path = text.trim().to_owned();
     if path.is_empty() {
         return Err("type the file's name, such as card.ron".to_owned());

@@ -44,7 +44,7 @@ use crate::domain::cards::layer::Shape;
 use crate::domain::stock::needs::way_on_a_sheet;
 
 /// Runs a command of this pane or of its ruler.
-pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
+pub fn run_mats(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
     use CommandId as Id;
     let rows = pane.rows(ctx.book);
     let id = for_row(pane, ctx, id);
@@ -85,9 +85,9 @@ pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Replies {
         | Id::LayerOn
         | Id::CardEnvelope => return Ok(vec![pick::open(pane, ctx, id)?]),
         _ if ask::text_of(id).is_some() => return ask::open(pane, ctx, id),
-        _ => match edit::run(pane, ctx, id) {
+        _ => match edit::run_card_edit(pane, ctx, id) {
             Some(replies) => return replies,
-            None => return Ok(ruler::run(pane, ctx, id)),
+            None => return Ok(ruler::run_ruler(pane, ctx, id)),
         },
     }
     Ok(Vec::new())

@@ -4,7 +4,7 @@
 use super::edit;
 use super::read;
 use super::take;
-use crate::app::panes::form::{Offer, OneLine, Read, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldReader, FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::panes::papers;
 use crate::app::reading::sides_words;
 use crate::app::reply::Replies;
@@ -39,7 +39,7 @@ enum Role {
 const SENTIMENT: &str = "sentiment";
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |s| {
         let project = s.ctx.book.active_project();
         project
@@ -52,41 +52,41 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 7] = [
-    Row::new("name", "what you call it", |_, t| {
+static ROWS: [FormRow; 7] = [
+    FormRow::new("name", "what you call it", |_, t| {
         if t.is_empty() {
             Err("the card needs a name: write what you call it".to_owned())
         } else {
             Ok(String::new())
         }
     }),
-    Row::new("front", "a format such as A2, or width x height", |s, t| {
+    FormRow::new("front", "a format such as A2, or width x height", |s, t| {
         let (size, name) = face(t, s.ctx.unit)?;
         let words = sides_words(size, s.ctx.unit);
         Ok(name.map_or(words.clone(), |name| format!("{name}, {words}")))
     })
     .fits(|s| s.ctx.card.face.exact(s.ctx.unit))
-    .offers(Takes::Text, |s| {
+    .offers(FieldTakes::Text, |s| {
         format::all().into_iter().map(|f| Offer::new(f.name, f.face.about(s.ctx.unit))).collect()
     }),
-    Row::new(
+    FormRow::new(
         "base",
         "the paper that is folded: some letters of its name; empty until you choose it",
         |s, t| Ok(if t.is_empty() { "no paper chosen".to_owned() } else { held(s, papers::find(s.ctx, t)) }),
     )
     .fits(|s| blank(s).base_item().map_or_else(String::new, |id| papers::name(s.ctx, id)))
-    .offers(Takes::Choice, offered),
+    .offers(FieldTakes::Choice, offered),
     layer(0, "mat", "its reveal and its paper: 1/8 fern; empty for none"),
     layer(1, "second mat", "its reveal and its paper: 1/8 fern; empty for none"),
     layer(2, "strip", "its width and its paper: 3/4 posy, or 3/4, down, 1 posy; empty for none"),
     layer(3, "sentiment", "its size and its paper: 1 x 3 oat, or 1 x 3, 1/2, 4 oat; empty for none"),
 ];
 
-const fn layer(n: usize, word: &'static str, hint: &'static str) -> Row {
-    const READS: [Read; 4] =
+const fn layer(n: usize, word: &'static str, hint: &'static str) -> FormRow {
+    const READS: [FieldReader; 4] =
         [|s, t| words(s, 0, t), |s, t| words(s, 1, t), |s, t| words(s, 2, t), |s, t| words(s, 3, t)];
     const FITS: [fn(&Sight) -> String; 4] = [|s| now(s, 0), |s| now(s, 1), |s| now(s, 2), |s| now(s, 3)];
-    Row::new(word, hint, READS[n]).fits(FITS[n]).offers(Takes::Figures, offered)
+    FormRow::new(word, hint, READS[n]).fits(FITS[n]).offers(FieldTakes::Figures, offered)
 }
 
 fn offered(s: &Sight) -> Vec<Offer> {

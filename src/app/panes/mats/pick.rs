@@ -93,7 +93,7 @@ fn papers(ctx: &Ctx, behind: bool) -> Vec<PickRow> {
 }
 
 fn colours(ctx: &Ctx) -> Vec<PickRow> {
-    let swatch = |(id, s): (SwatchId, &crate::domain::stock::Swatch)| {
+    let swatch = |(id, s): (SwatchId, &crate::domain::stock::NamedColour)| {
         row(&s.name, format!("{}, {}", s.family, s.hex_text()), Pick::Colour(Some(id)))
     };
     let mut rows = vec![row("as its paper", "the paper's own colour", Pick::Colour(None))];
@@ -170,7 +170,7 @@ fn at(card: &mut ProjectCard, picked: Picked, set: impl FnOnce(&mut CardLayer)) 
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn take(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
+pub fn take_pick(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
     let picked = pane.picked(ctx.book);
     let name = pane.name_in_hand(ctx.book);
     let unit = ctx.unit;

@@ -1,7 +1,7 @@
 //! What stands round the card in hand: what a sheet gives of each of its parts at the reveals round its own, the other cards
 //! of the project, the papers that the project takes and what it costs. The wide view draws it, the plain mode tells it.
 
-use super::words::{Said, short};
+use super::words::{LabelWords, short};
 use crate::app::ctx::Ctx;
 use crate::app::panes::stock::facts;
 use crate::app::state::mats::MatsPane;
@@ -89,7 +89,7 @@ pub fn cards(pane: &MatsPane, ctx: &Ctx) -> Vec<CardRow> {
 
 /// A paper that the project takes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PaperRow {
+pub struct RoundPaper {
     /// Which.
     pub item: ItemId,
     /// Its name.
@@ -107,14 +107,14 @@ pub struct PaperRow {
 }
 
 /// The sheets that the project takes, paper by paper, and other counted things.
-pub fn papers(pane: &MatsPane, ctx: &Ctx) -> Vec<PaperRow> {
+pub fn papers(pane: &MatsPane, ctx: &Ctx) -> Vec<RoundPaper> {
     let Some((_, outlook)) = &pane.every.outlook else { return Vec::new() };
     let currency = &ctx.book.settings().currency;
     let cost = |item: ItemId| {
         let line = outlook.costs.lines.iter().find(|l| l.item == item);
         line.and_then(|l| l.opened).map_or_else(|| "-".to_owned(), |m| m.show(currency))
     };
-    let row = |n: &crate::domain::stock::outlook::Need| PaperRow {
+    let row = |n: &crate::domain::stock::outlook::Need| RoundPaper {
         item: n.item,
         name: ctx.book.items().name_of(n.item),
         needed: n.needed,
@@ -133,9 +133,9 @@ pub fn costs(pane: &MatsPane, ctx: &Ctx) -> Vec<(String, String)> {
 }
 
 /// All of it in words.
-pub fn told(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn told(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let unit = ctx.unit;
-    let mut all: Vec<Said> = Vec::new();
+    let mut all: Vec<LabelWords> = Vec::new();
     for row in yields(pane, ctx) {
         let others: Vec<String> =
             row.reveals.iter().map(|(reveal, n, ..)| format!("{} gives {n}", reveal.about(unit))).collect();

@@ -13,7 +13,7 @@ use crate::app::state::ruler::Practice;
 use crate::app::state::ruler::RulerPane;
 use crate::app::status::Status;
 use crate::domain::length::{Length, Rounding, Unit};
-use crate::domain::ruler::{self, AskFor, Question};
+use crate::domain::ruler::{self, AskFor, RulerQuestion};
 
 /// How far the ruler reaches: 12 in or 300 mm, as desk rulers do.
 pub fn reach(unit: Unit) -> Length {
@@ -32,7 +32,7 @@ fn practised(unit: Unit) -> u32 {
 }
 
 /// Runs a command of the ruler.
-pub fn run(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_ruler(pane: &mut MatsPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let unit = ctx.unit;
     let ruler = pane.ruler.ruler(unit);
@@ -110,7 +110,7 @@ fn practise(pane: &mut MatsPane, ctx: &Ctx) -> Option<Reply> {
 
 fn begin_practice(pane: &mut MatsPane, ctx: &Ctx) {
     let seed = ctx.book.seq();
-    let question = Question::from_seed(seed, 0, pane.ruler.ruler(ctx.unit), practised(ctx.unit));
+    let question = RulerQuestion::from_seed(seed, 0, pane.ruler.ruler(ctx.unit), practised(ctx.unit));
     pane.ruler.tick = Some(Length::ZERO);
     pane.ruler.practice = Some(Practice { seed, index: 0, question, right: 0, answered: 0, said: None });
 }
@@ -135,7 +135,7 @@ fn next_question(pane: &mut MatsPane, unit: Unit) {
     let ruler = pane.ruler.ruler(unit);
     let Some(p) = &mut pane.ruler.practice else { return };
     p.index += 1;
-    p.question = Question::from_seed(p.seed, p.index, ruler, practised(unit));
+    p.question = RulerQuestion::from_seed(p.seed, p.index, ruler, practised(unit));
     p.said = None;
     pane.ruler.tick = Some(Length::ZERO);
 }

@@ -5,7 +5,7 @@ use super::hand;
 use super::read;
 use super::ruler;
 use crate::app::ctx::Ctx;
-use crate::app::input::completing::Part as PaperPart;
+use crate::app::input::completing::NamePart as PaperPart;
 use crate::app::overlay::Echo;
 use crate::app::reading::length_words;
 use crate::app::reading::nearest_mark;
@@ -329,7 +329,9 @@ pub fn accept(pane: &mut MatsPane, ctx: &Ctx, what: MatsText, text: &str) -> Rep
         return Ok(replies);
     }
     match what {
-        MatsText::WriteCard | MatsText::WriteProject | MatsText::Read => hand::take(pane, ctx, what, text),
+        MatsText::WriteCard | MatsText::WriteProject | MatsText::Read => {
+            hand::take_card_text(pane, ctx, what, text)
+        }
         MatsText::Find => ruler::find(pane, ctx, text),
         MatsText::Answer => ruler::answer(pane, ctx, text).map(|()| Vec::new()),
         _ => Ok(Vec::new()),

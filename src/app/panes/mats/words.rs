@@ -21,7 +21,7 @@ use crate::domain::ruler;
 use crate::domain::thickness::Thickness;
 
 /// A label and its words. A label of `note` or `care` wants a look.
-pub type Said = (&'static str, String);
+pub type LabelWords = (&'static str, String);
 
 /// Name of a paper, of the shelf or not.
 pub fn paper_name(ctx: &Ctx, paper: Option<&PaperRef>) -> Option<String> {
@@ -53,37 +53,31 @@ pub fn rows(pane: &MatsPane, ctx: &Ctx) -> Vec<RowText> {
     let base = pane.worked(book, unit).ok().map(|w| w.base.size);
     let paper = |p: &Option<PaperRef>| paper_name(ctx, p.as_ref()).unwrap_or_else(|| "-".to_owned());
     let base_paper = paper(&card.base_paper);
-    let mut all = vec![row("base".to_owned(), base, String::new(), base_paper, String::new(), unit)];
+    let mut all = vec![RowText { paper: base_paper, ..row("base", base, unit) }];
     for (n, layer) in card.layers.iter().enumerate() {
         let size = sizes.get(n).map(|s| s.cut.size);
         let reveal = sizes.get(n).map_or(String::new(), |s| reveal_text(&s.reveal, layer, unit));
-        let paper = paper(&layer.paper);
-        all.push(row(card.layer_name(n), size, reveal, paper, marks(layer), unit));
+        let (paper, marks) = (paper(&layer.paper), marks(layer));
+        all.push(RowText { reveal, paper, marks, ..row(card.layer_name(n), size, unit) });
     }
     for (n, extra) in card.extras.iter().enumerate() {
         let size = pane.made(book, unit, n).ok().and_then(|m| m.first().map(|m| m.blank));
-        let name = crate::domain::cards::parts::PartKind::of_make(&extra.make).word().to_owned();
+        let name = crate::domain::cards::parts::PartKind::of_make(&extra.make).word();
         let count = if extra.count == 1 { String::new() } else { format!("x{}", extra.count) };
-        all.push(row(name, size, String::new(), paper(&extra.paper), count, unit));
+        all.push(RowText { paper: paper(&extra.paper), marks: count, ..row(name, size, unit) });
     }
     all
 }
 
-fn row(
-    name: String,
-    size: Option<crate::domain::size::Size>,
-    reveal: String,
-    paper: String,
-    marks: String,
-    unit: Unit,
-) -> RowText {
+/// A row with its name and size, and nothing else yet.
+fn row(name: impl Into<String>, size: Option<crate::domain::size::Size>, unit: Unit) -> RowText {
     RowText {
-        name,
+        name: name.into(),
         size: size.map_or_else(|| "?".to_owned(), |s| short(s, unit)),
         other: size.map_or(String::new(), |s| s.about(unit.other())),
-        reveal,
-        paper,
-        marks,
+        reveal: String::new(),
+        paper: String::new(),
+        marks: String::new(),
     }
 }
 
@@ -118,7 +112,7 @@ fn marks(layer: &CardLayer) -> String {
 }
 
 /// The row in hand: reveal or place, what rounding does, its opening, colour, height; for the base, scores and grain.
-pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let (book, unit) = (ctx.book, ctx.unit);
     let card = pane.card(book);
     let mut all = match pane.picked(book) {
@@ -139,7 +133,7 @@ pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
 }
 
 /// How the row in hand is made, the size that is cut for it, and what the grain does.
-fn made_by(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+fn made_by(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let Some(row) = pane.row_in_hand(ctx.book) else { return Vec::new() };
     let Some(words) = row.made_by.words(row.allowance, ctx.unit) else { return Vec::new() };
     let mut all = vec![("made", format!("{words}: cut {}", row.cut_size().show_with_unit(ctx.unit)))];
@@ -162,7 +156,7 @@ fn pieces(pane: &MatsPane, ctx: &Ctx, card: &ProjectCard) -> String {
     format!("{a_card} a card, {} in all; {turn}", row.made)
 }
 
-fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> Vec<Said> {
+fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> Vec<LabelWords> {
     let unit = ctx.unit;
     let mut all = vec![
         ("reveal", s.reveal.both_ways(unit)),
@@ -213,15 +207,15 @@ fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> V
     all
 }
 
-fn care(what: Activity) -> Option<Said> {
+fn care(what: Activity) -> Option<LabelWords> {
     cautions::when(what).map(|c| ("care", format!("{} ({DEFER})", c.text)))
 }
 
 /// The base in hand: where its scores fall on the tools, and how the fold lies to the grain.
-fn base(_pane: &MatsPane, ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Vec<Said> {
+fn base(_pane: &MatsPane, ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Vec<LabelWords> {
     let unit = ctx.unit;
     let tools = MatsPane::tools(ctx.book, unit);
-    let mut all: Vec<Said> = worked.base.scores.iter().map(|s| ("score", score(s, &tools))).collect();
+    let mut all: Vec<LabelWords> = worked.base.scores.iter().map(|s| ("score", score(s, &tools))).collect();
     let thickness = card.fold.thickness.map_or(String::new(), |t| format!(", for {}", t.show(unit)));
     if worked.base.allowance.is_positive() {
         all.push(("allowance", format!("{}{thickness}", worked.base.allowance.show_with_unit(unit))));
@@ -283,7 +277,7 @@ fn halved(ctx: &Ctx, card: &ProjectCard, worked: &Worked) -> Option<String> {
 }
 
 /// What follows from the whole card, in a few lines: base, envelope, post.
-pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let unit = ctx.unit;
     let worked = match pane.worked(ctx.book, unit) {
         Ok(worked) => worked,
@@ -310,7 +304,7 @@ pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     all
 }
 
-fn envelope(worked: &Worked, unit: Unit) -> Option<Said> {
+fn envelope(worked: &Worked, unit: Unit) -> Option<LabelWords> {
     let e = worked.enclosed.as_ref()?;
     let name =
         if e.envelope.name.is_empty() { e.envelope.outside.about(unit) } else { e.envelope.name.clone() };
@@ -320,7 +314,7 @@ fn envelope(worked: &Worked, unit: Unit) -> Option<Said> {
 }
 
 /// What other reveals would yield, and whether one of them saves paper.
-pub fn advice(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn advice(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let unit = ctx.unit;
     let pane = &pane.advice;
     let Some(asked) = &pane.asked else { return Vec::new() };
@@ -340,14 +334,14 @@ pub fn advice(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
 }
 
 /// Weight, thickness, envelope and post at length.
-pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let (book, unit) = (ctx.book, ctx.unit);
     let worked = match pane.worked(book, unit) {
         Ok(worked) => worked,
         Err(why) => return vec![("note", why)],
     };
     let card = pane.card(book);
-    let mut all: Vec<Said> = envelope(&worked, unit).into_iter().collect();
+    let mut all: Vec<LabelWords> = envelope(&worked, unit).into_iter().collect();
     if let Some(e) = &worked.enclosed {
         all.push(("room", format!("needs {} each way beside the front", e.fit.needed.about(unit))));
     }
@@ -368,14 +362,14 @@ pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
     all
 }
 
-/// The judgements by the rules of the person's own country; all of them until it is known, or where all are wished for.
+/// The judgements by the rules of the person's own country; all of them until it is known, or where all are asked for.
 fn own_posts<'a>(pane: &MatsPane, ctx: &Ctx, worked: &'a Worked) -> Vec<&'a Judgement> {
     let country = ctx.country.filter(|_| !pane.every_country);
     worked.post.iter().filter(|j| country.is_none_or(|c| j.rules == c.rules())).collect()
 }
 
 /// The verdict of each set of rules with its own reasons; reasons that all of them share stand once, at the end.
-fn verdicts(post: &[&Judgement]) -> Vec<Said> {
+fn verdicts(post: &[&Judgement]) -> Vec<LabelWords> {
     let first = post.first().map_or(&[][..], |j| &j.reasons);
     let shared = |r: &String| post.len() > 1 && post.iter().all(|j| j.reasons.contains(r));
     let mut all = Vec::new();
@@ -393,7 +387,7 @@ fn verdicts(post: &[&Judgement]) -> Vec<Said> {
     all
 }
 
-fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<Said> {
+fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<LabelWords> {
     let mut all = vec![("weight", worked.weight_words())];
     let parts = worked.weights.iter().enumerate().filter_map(|(n, w)| {
         let name = n.checked_sub(1).map_or_else(|| "base".to_owned(), |n| card.layer_name(n));
@@ -412,7 +406,7 @@ fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<Said> {
 }
 
 /// A construction in words: blank, figures with their marks, lines.
-pub fn construction(made: &Construction, unit: Unit) -> Vec<Said> {
+pub fn construction(made: &Construction, unit: Unit) -> Vec<LabelWords> {
     let tools = Tools::usual(unit);
     let both = format!("{} ({})", made.blank.about(unit), made.blank.about(unit.other()));
     let mut all = vec![("blank", format!("{}: {both}", made.name))];
@@ -430,7 +424,7 @@ pub fn construction(made: &Construction, unit: Unit) -> Vec<Said> {
 }
 
 /// What this card can get beside it, with the blank of each, where nothing is made yet.
-fn offered(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+fn offered(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let unit = ctx.unit;
     let mut all = vec![(
         "",
@@ -447,7 +441,7 @@ fn offered(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
 }
 
 /// Everything made beside the card, with the usual caution.
-pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let (book, unit) = (ctx.book, ctx.unit);
     let card = pane.card(book);
     if card.extras.is_empty() {
@@ -466,7 +460,7 @@ pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
 }
 
 /// What the ruler reads, or the practice question.
-pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let (book, unit) = (ctx.book, ctx.unit);
     let ruler = pane.ruler.ruler(unit);
     if let Some(p) = &pane.ruler.practice {
@@ -511,7 +505,7 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
 }
 
 /// Everything that the view in hand says beside the list.
-pub fn view(pane: &MatsPane, ctx: &Ctx) -> Vec<Said> {
+pub fn view(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     match pane.view {
         MatsView::Card | MatsView::Drawing => {
             let mut all = in_hand(pane, ctx);

@@ -7,16 +7,16 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{ItemField, LabFor, PaletteChoice, PalettePane, PaletteText};
 use crate::app::status::Status;
-use crate::domain::colour::adapt::White;
+use crate::domain::colour::adapt::LabWhite;
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::naming;
 use crate::domain::colour::parse;
 use crate::domain::colour::space::{Lab, Rgb8};
 use crate::domain::edit::{Edit, Row};
-use crate::domain::library::change::{self, Field, Value};
+use crate::domain::library::change::{self, SwatchField, SwatchValue};
 use crate::domain::library::on_the_spot::value_of;
 use crate::domain::library::{merge, taste};
-use crate::domain::stock::{Item, ItemId, Kind, State, Swatch, SwatchId};
+use crate::domain::stock::{Item, ItemId, Kind, NamedColour, State, SwatchId};
 
 fn row(label: impl Into<String>, detail: impl Into<String>, choice: PaletteChoice) -> PickRow {
     PickRow::new(label, detail, Target::Palette(choice))
@@ -34,7 +34,9 @@ pub fn open_fields(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
     };
     let paper = pane.paper().and_then(|p| Some((p, ctx.book.items().get(p)?)));
     let mut rows = paper.map(|(p, item)| item_rows(p, item, &ItemField::PATTERNED)).unwrap_or_default();
-    rows.extend(Field::ALL.into_iter().map(|f| row(f.word(), f.text(swatch), PaletteChoice::Field(id, f))));
+    rows.extend(
+        SwatchField::ALL.into_iter().map(|f| row(f.word(), f.text(swatch), PaletteChoice::Field(id, f))),
+    );
     let items =
         ctx.book.items().iter().filter(|(_, i)| i.swatch == Some(id) && i.kind != Kind::PatternedPaper);
     for (item_id, item) in items {
@@ -50,7 +52,7 @@ pub fn open_fields(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
 }
 
 /// Asks for a field of a colour.
-pub fn ask_field(ctx: &Ctx, id: SwatchId, field: Field) -> Option<Reply> {
+pub fn ask_field(ctx: &Ctx, id: SwatchId, field: SwatchField) -> Option<Reply> {
     let text = field.text(ctx.book.swatches().get(id)?);
     let label = format!("{} of {}:", field.word(), ctx.book.swatches().name_of(id));
     Some(Reply::prompt(Purpose::Palette(PaletteText::Field(id, field)), label, text))
@@ -67,24 +69,24 @@ pub fn ask_item_field(ctx: &Ctx, id: ItemId, field: ItemField) -> Option<Reply> 
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn value(text: &str) -> Result<Value, String> {
+pub fn value(text: &str) -> Result<SwatchValue, String> {
     value_of(text)
 }
 
 /// How a value is read back: what one would call it, and its figures where they are wanted.
-pub fn value_words(figures: bool, value: Value) -> String {
+pub fn value_words(figures: bool, value: SwatchValue) -> String {
     let about = |lab: Lab| {
         let lab_figures = format!(", Lab {:.1} {:.1} {:.1}", lab.l, lab.a, lab.b);
         naming::about(lab) + if figures { &lab_figures } else { "" }
     };
     match value {
-        Value::Screen(hex) => format!("{hex}, {}", about(hex.lab())),
-        Value::Measured(lab) => format!("{}, measured", about(lab)),
+        SwatchValue::Screen(hex) => format!("{hex}, {}", about(hex.lab())),
+        SwatchValue::Measured(lab) => format!("{}, measured", about(lab)),
     }
 }
 
 /// Adds a colour and shows it.
-pub fn add(ctx: &Ctx, name: &str, value: Value) -> Vec<Reply> {
+pub fn add(ctx: &Ctx, name: &str, value: SwatchValue) -> Vec<Reply> {
     let swatch = change::new_swatch(name, "", value);
     let id = ctx.book.swatches().next();
     vec![Reply::Edit(change::add(ctx.book, swatch)), Reply::Swatch(id)]
@@ -94,18 +96,18 @@ pub fn add(ctx: &Ctx, name: &str, value: Value) -> Vec<Reply> {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn accept_field(ctx: &Ctx, id: SwatchId, field: Field, text: &str) -> Replies {
+pub fn accept_field(ctx: &Ctx, id: SwatchId, field: SwatchField, text: &str) -> Replies {
     let was = ctx.book.swatches().get(id).cloned().ok_or("the colour is no longer in the library")?;
     let text = text.trim();
     let now = match field {
-        Field::Name => change::renamed(&was, text),
-        Field::Family => Swatch { family: text.to_owned(), ..was.clone() },
-        Field::Note => Swatch { note: text.to_owned(), ..was.clone() },
-        Field::Colour if parse::lacks_white(text) => {
+        SwatchField::Name => change::renamed(&was, text),
+        SwatchField::Family => NamedColour { family: text.to_owned(), ..was.clone() },
+        SwatchField::Note => NamedColour { note: text.to_owned(), ..was.clone() },
+        SwatchField::Colour if parse::lacks_white(text) => {
             value(text)?;
             return Ok(vec![ask_white(text, &LabFor::Field(id))]);
         }
-        Field::Colour => change::with_value(&was, value(text)?),
+        SwatchField::Colour => change::with_value(&was, value(text)?),
     };
     let kept_measured = was.measured && now.lab == was.lab && now.hex != was.hex;
     let Some(edit) = change::alter(id, &was, now) else { return Ok(Vec::new()) };
@@ -119,10 +121,10 @@ pub fn accept_field(ctx: &Ctx, id: SwatchId, field: Field, text: &str) -> Replie
 
 /// Asks under which white a Lab value was measured.
 fn ask_white(text: &str, then: &LabFor) -> Reply {
-    let rows = White::ALL.into_iter().map(|white| {
+    let rows = LabWhite::ALL.into_iter().map(|white| {
         let detail = match white {
-            White::D65 => "daylight of screens; kept as it is",
-            White::D50 => "most measuring instruments; brought to D65 (Bradford)",
+            LabWhite::D65 => "daylight of screens; kept as it is",
+            LabWhite::D50 => "most measuring instruments; brought to D65 (Bradford)",
         };
         row(white.name(), detail, PaletteChoice::White(text.to_owned(), then.clone(), white))
     });
@@ -133,10 +135,10 @@ fn ask_white(text: &str, then: &LabFor) -> Reply {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn with_white(ctx: &Ctx, text: &str, then: &LabFor, white: White) -> Replies {
+pub fn with_white(ctx: &Ctx, text: &str, then: &LabFor, white: LabWhite) -> Replies {
     let text = parse::with_white(text, white);
     match then {
-        LabFor::Field(id) => accept_field(ctx, *id, Field::Colour, &text),
+        LabFor::Field(id) => accept_field(ctx, *id, SwatchField::Colour, &text),
     }
 }
 
@@ -242,6 +244,6 @@ pub fn remove(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
 }
 
 /// A colour from its screen value, for a name typed afterwards.
-pub fn screen_value([r, g, b]: [u8; 3]) -> Value {
-    Value::Screen(Rgb8::new(r, g, b))
+pub fn screen_value([r, g, b]: [u8; 3]) -> SwatchValue {
+    SwatchValue::Screen(Rgb8::new(r, g, b))
 }

@@ -8,7 +8,7 @@ use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
 use crate::app::status::Status;
 use crate::domain::colour::swatch::Swatch as Colour;
-use crate::domain::library::import::{Fate, Import};
+use crate::domain::library::import::{RowFate, SwatchImport};
 
 /// The words before the path of a list.
 pub const ASKED: &str = "Colours from CSV (columns name, family, hex or L,a,b), path:";
@@ -32,7 +32,7 @@ pub fn preview(
             return vec![Reply::prompt_again(Purpose::Palette(PaletteText::List), ASKED, path, why)];
         }
     };
-    let import = Import::of(ctx.book, &list);
+    let import = SwatchImport::of(ctx.book, &list);
     let [new, changed, same] = import.counts();
     let target = || Target::Palette(PaletteChoice::Import);
     let detail = format!("{new} new, {changed} changed, {same} as they are; u takes it back");
@@ -40,9 +40,9 @@ pub fn preview(
         vec![PickRow { is_live: new + changed > 0, ..PickRow::new("bring them in", detail, target()) }];
     rows.extend(import.rows.iter().map(|r| {
         let detail = match &r.fate {
-            Fate::New => format!("{}, new", r.hex),
-            Fate::Changes(words) => format!("{}, changes: {}", r.hex, words.join(", ")),
-            Fate::Same => format!("{}, stays as it is", r.hex),
+            RowFate::New => format!("{}, new", r.hex),
+            RowFate::Changes(words) => format!("{}, changes: {}", r.hex, words.join(", ")),
+            RowFate::Same => format!("{}, stays as it is", r.hex),
         };
         PickRow { is_live: false, ..PickRow::new(&r.name, detail, target()) }
     }));

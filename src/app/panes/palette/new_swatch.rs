@@ -1,10 +1,10 @@
 //! A new colour of the library as a form: name, colour, the white of a measured value, family, note.
 
 use super::edit::{value, value_words};
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
-use crate::domain::colour::adapt::White;
+use crate::domain::colour::adapt::LabWhite;
 use crate::domain::colour::parse;
 use crate::domain::library::change;
 use std::collections::BTreeMap;
@@ -16,7 +16,7 @@ const FAMILY: usize = 3;
 const NOTE: usize = 4;
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |_| "New swatch".to_owned(),
     rows: &ROWS,
     start: |_| NAME,
@@ -25,9 +25,9 @@ pub static TABLE: Table = Table {
     again: |_| Some(FormFor::Swatch),
 };
 
-static ROWS: [Row; 5] = [
-    Row::new("name", "what you call it", read_name),
-    Row::new(
+static ROWS: [FormRow; 5] = [
+    FormRow::new("name", "what you call it", read_name),
+    FormRow::new(
         "colour",
         "#d8c3a0, rgb(), oklch(), a colour word, or lab() as an instrument measured it",
         |s, t| {
@@ -38,22 +38,22 @@ static ROWS: [Row; 5] = [
         },
     )
     .fits(|s| if parse::colour(s.text(NAME)).is_ok() { s.text(NAME).to_owned() } else { String::new() })
-    .offers(Takes::Text, |_| {
+    .offers(FieldTakes::Text, |_| {
         parse::web_names().iter().map(|(name, hex)| Offer::new(name.clone(), hex.to_string())).collect()
     }),
-    Row::new("white", "the white that the instrument went by", |_, t| {
-        let white = White::ALL.into_iter().find(|w| w.name() == t);
+    FormRow::new("white", "the white that the instrument went by", |_, t| {
+        let white = LabWhite::ALL.into_iter().find(|w| w.name() == t);
         Ok(match white.ok_or("choose the white that this lab() value was measured under, D50 or D65")? {
-            White::D65 => "daylight of screens; kept as it is",
-            White::D50 => "most measuring instruments; brought to D65 (Bradford)",
+            LabWhite::D65 => "daylight of screens; kept as it is",
+            LabWhite::D50 => "most measuring instruments; brought to D65 (Bradford)",
         }
         .to_owned())
     })
-    .offers(Takes::Choice, |_| White::ALL.map(|w| Offer::new(w.name(), "")).into())
+    .offers(FieldTakes::Choice, |_| LabWhite::ALL.map(|w| Offer::new(w.name(), "")).into())
     .where_(|s| parse::lacks_white(s.text(COLOUR))),
-    Row::new("family", "colours that belong together; empty for none", |_, _| Ok(String::new()))
-        .offers(Takes::Text, families),
-    Row::new("note", "anything else", |_, _| Ok(String::new())),
+    FormRow::new("family", "colours that belong together; empty for none", |_, _| Ok(String::new()))
+        .offers(FieldTakes::Text, families),
+    FormRow::new("note", "anything else", |_, _| Ok(String::new())),
 ];
 
 fn read_name(s: &Sight, text: &str) -> Result<String, String> {
@@ -70,7 +70,7 @@ fn read_name(s: &Sight, text: &str) -> Result<String, String> {
 
 /// A `lab()` value with the white that is chosen for it.
 fn with_white(s: &Sight, text: &str) -> String {
-    let white = White::ALL.into_iter().find(|w| w.name() == s.text(WHITE));
+    let white = LabWhite::ALL.into_iter().find(|w| w.name() == s.text(WHITE));
     match white.filter(|_| parse::lacks_white(text)) {
         Some(white) => parse::with_white(text, white),
         None => text.to_owned(),

@@ -7,7 +7,7 @@ use crate::app::state::palette::{PaletteChoice, PalettePane};
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::length::Unit;
-use crate::domain::library::papers::{self, Side};
+use crate::domain::library::papers::{self, PaperSide};
 use crate::domain::stock::{Item, ItemId, SwatchId};
 
 /// Offers what has the picked colour, patterned papers first, then lines of stock in it; last all other patterned papers.
@@ -39,14 +39,14 @@ pub fn open(pane: &PalettePane, ctx: &Ctx) -> Reply {
 fn detail(book: &Book, id: ItemId, holds: Option<SwatchId>) -> String {
     let Some(item) = book.items().get(id) else { return String::new() };
     let has = holds.map(|s| {
-        let side = if item.front().contains(&s) { Side::Front } else { Side::Back };
+        let side = if item.front().contains(&s) { PaperSide::Front } else { PaperSide::Back };
         format!("has {} on the {}, ", book.swatches().name_of(s), side.word())
     });
     format!("{}{}", has.unwrap_or_default(), item.collection)
 }
 
 /// Puts the picked colour on a side of the paper in view, or takes it off.
-pub fn toggle(pane: &PalettePane, ctx: &Ctx, side: Side) -> Vec<Reply> {
+pub fn toggle(pane: &PalettePane, ctx: &Ctx, side: PaperSide) -> Vec<Reply> {
     let (Some(id), Some(swatch)) = (pane.paper(), pane.picked()) else { return Vec::new() };
     let Some(was) = ctx.book.items().get(id).cloned() else { return Vec::new() };
     let now = papers::toggled(&was, side, swatch);

@@ -9,16 +9,18 @@ use crate::app::overlay::{PickRow, Purpose, Target};
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane, PaletteText};
-use crate::app::state::photo::{FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoView, Shown, Stage};
+use crate::app::state::photo::{
+    FIRST_STAGE, PhotoAsk, PhotoFound, PhotoRow, PhotoShown, PhotoStage, PhotoView,
+};
 use crate::app::state::trio::Listed;
 use crate::domain::colour::nearest::Match;
-use crate::domain::colour::photo::Found;
-use crate::domain::colour::photo::white::Hint;
+use crate::domain::colour::photo::FoundColour;
+use crate::domain::colour::photo::white::WhiteHint;
 use crate::domain::colour::trios::Trio;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::base::on_hand;
 use crate::domain::library::from_picture::Papered;
-use crate::domain::library::papers::{self, Side};
+use crate::domain::library::papers::{self, PaperSide};
 use crate::domain::library::taste;
 use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
@@ -26,7 +28,7 @@ use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 pub const ASKED: &str = "Photo or scan on white card (path of a PNG or JPEG):";
 
 /// Takes news of a picture being read.
-pub fn staged(pane: &mut PalettePane, number: u64, stage: Stage) {
+pub fn staged(pane: &mut PalettePane, number: u64, stage: PhotoStage) {
     if let Some(view) = pane.photo.as_mut().filter(|v| v.waiting == Some(number)) {
         view.stage = stage;
     }
@@ -37,19 +39,19 @@ pub const SCENE_ASKED: &str = "Picture of anything, for five colours (path of a 
 
 /// What a picture is read for.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum For {
+pub enum PhotoFor {
     /// The colours of a paper, with white there.
-    Paper(Hint),
+    Paper(WhiteHint),
     /// The five colours of anything.
     Scene,
 }
 
 /// Asks for a picture to be read, and opens its view.
-pub fn ask(pane: &mut PalettePane, ctx: &Ctx, path: &str, what: For) -> Vec<Reply> {
+pub fn ask(pane: &mut PalettePane, ctx: &Ctx, path: &str, what: PhotoFor) -> Vec<Reply> {
     let path = path.to_owned();
     let (white, is_scene) = match what {
-        For::Paper(white) => (white, false),
-        For::Scene => (Hint::AsIs, true),
+        PhotoFor::Paper(white) => (white, false),
+        PhotoFor::Scene => (WhiteHint::AsIs, true),
     };
     pane.photo = Some(PhotoView {
         path: path.clone(),
@@ -113,9 +115,9 @@ fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
         matches.iter().filter_map(|m| Some((*found.ids.get(m.index)?, m.delta_e))).collect()
     };
     match &found.shown {
-        Shown::Paper(answer) => {
+        PhotoShown::Paper(answer) => {
             view.source = format!("White: {} ({})", answer.white, answer.source.words());
-            let row = |c: &Found| PhotoRow {
+            let row = |c: &FoundColour| PhotoRow {
                 lab: c.lab,
                 hex: c.hex,
                 share: c.share,
@@ -125,7 +127,7 @@ fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
             view.rows = answer.colours.iter().map(row).collect();
             view.small = Some(answer.small.clone());
         }
-        Shown::Scene(scene) => {
+        PhotoShown::Scene(scene) => {
             view.source = String::from(match (names.is_empty(), scene.from_all) {
                 (true, _) => FROM_NOTHING,
                 (false, true) => FROM_ALL,
@@ -157,7 +159,7 @@ const FROM_NOTHING: &str = "Your library holds no colour yet: <photo-new-swatch>
 const FROM_ALL: &str = "Nothing here is on your shelf: nearest of the whole library; trios below.";
 
 /// Runs a command of the photo view.
-pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_photo(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let Some(view) = pane.photo.as_mut() else { return Vec::new() };
     let len = view.rows.len();
@@ -221,7 +223,7 @@ fn choose(view: &mut PhotoView, by: isize) {
 
 /// Offers the patterned papers, front and back, to take the colours.
 fn to_paper(ctx: &Ctx) -> Reply {
-    let sides = papers::patterned(ctx.book).into_iter().flat_map(|id| Side::ALL.map(|side| (id, side)));
+    let sides = papers::patterned(ctx.book).into_iter().flat_map(|id| PaperSide::ALL.map(|side| (id, side)));
     let mut rows: Vec<PickRow> = sides
         .map(|(id, side)| {
             let collection = ctx.book.items().get(id).map(|i| i.collection.clone()).unwrap_or_default();
@@ -258,7 +260,7 @@ pub fn new_paper(pane: &PalettePane, ctx: &Ctx, text: &str) -> Vec<Reply> {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn note_on(pane: &PalettePane, ctx: &Ctx, paper: ItemId, side: Side) -> Replies {
+pub fn note_on(pane: &PalettePane, ctx: &Ctx, paper: ItemId, side: PaperSide) -> Replies {
     let rows = pane.photo.as_ref().map_or(&[][..], |v| &v.rows);
     let swatches: Vec<SwatchId> = rows.iter().filter_map(PhotoRow::swatch).collect();
     if swatches.is_empty() {

@@ -1,6 +1,6 @@
 //! What a text typed for this pane means, and what a picked row does.
 
-use super::photo::For;
+use super::photo::PhotoFor;
 use super::words::distance;
 use super::{edit, list, photo, trios};
 use crate::app::ctx::Ctx;
@@ -12,10 +12,10 @@ use crate::app::state::views::PaletteView;
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::naming;
 use crate::domain::colour::parse;
-use crate::domain::colour::photo::white::Hint;
+use crate::domain::colour::photo::white::WhiteHint;
 use crate::domain::edit::{Edit, Row};
-use crate::domain::library::base::Base;
-use crate::domain::library::change::Field;
+use crate::domain::library::base::TrioBase;
+use crate::domain::library::change::SwatchField;
 use crate::domain::library::papers;
 use crate::domain::stock::Item;
 
@@ -24,7 +24,7 @@ pub fn echo(pane: &PalettePane, ctx: &Ctx, what: &PaletteText, text: &str) -> Ec
     use PaletteText as Text;
     let read = match what {
         Text::Colour => parse::colour(text).map_err(|e| e.to_string()).map(|t| describe(pane, &t)),
-        Text::Field(_, Field::Colour) => edit::value(text).map(|v| edit::value_words(pane.figures, v)),
+        Text::Field(_, SwatchField::Colour) => edit::value(text).map(|v| edit::value_words(pane.figures, v)),
         Text::Severity => severity(text).map(|n| format!("{n} % of a cone missing")),
         Text::OwnTrio => {
             trios::read_own(pane, ctx, text).map(|t| t.map(|s| pane.name(s).to_owned()).join(", "))
@@ -77,13 +77,13 @@ pub fn accept(pane: &mut PalettePane, ctx: &Ctx, what: &PaletteText, text: &str)
         Text::Photo | Text::Scene if text.trim().is_empty() => {
             return Err("no path given: write the path of the picture".to_owned());
         }
-        Text::Photo => return Ok(photo::ask(pane, ctx, text.trim(), For::Paper(Hint::Find))),
-        Text::Scene => return Ok(photo::ask(pane, ctx, text.trim(), For::Scene)),
+        Text::Photo => return Ok(photo::ask(pane, ctx, text.trim(), PhotoFor::Paper(WhiteHint::Find))),
+        Text::Scene => return Ok(photo::ask(pane, ctx, text.trim(), PhotoFor::Scene)),
         Text::PhotoPaper => return Ok(photo::new_paper(pane, ctx, text)),
         Text::White => {
             let hint = white(text)?;
             if let Some(path) = pane.photo.as_ref().map(|v| v.path.clone()) {
-                return Ok(photo::ask(pane, ctx, &path, For::Paper(hint)));
+                return Ok(photo::ask(pane, ctx, &path, PhotoFor::Paper(hint)));
             }
         }
         Text::List if text.trim().is_empty() => {
@@ -119,22 +119,22 @@ fn severity(text: &str) -> Result<u8, String> {
         .ok_or_else(|| format!("\"{}\" is not a severity: write a percentage from 0 to 100", text.trim()))
 }
 
-fn white(text: &str) -> Result<Hint, String> {
+fn white(text: &str) -> Result<WhiteHint, String> {
     match text.trim().to_lowercase().as_str() {
-        "none" => return Ok(Hint::AsIs),
-        "find" | "" => return Ok(Hint::Find),
+        "none" => return Ok(WhiteHint::AsIs),
+        "find" | "" => return Ok(WhiteHint::Find),
         _ => {}
     }
     let share = |part: &str| part.trim().parse::<f64>().ok().filter(|v| (0.0..=1.0).contains(v));
-    let place = text.split_once(',').and_then(|(x, y)| Some(Hint::At(share(x)?, share(y)?)));
+    let place = text.split_once(',').and_then(|(x, y)| Some(WhiteHint::At(share(x)?, share(y)?)));
     place.ok_or_else(|| "write two shares from 0 to 1, like 0.05, 0.5, or none, or find".to_owned())
 }
 
-const fn white_words(hint: Hint) -> &'static str {
+const fn white_words(hint: WhiteHint) -> &'static str {
     match hint {
-        Hint::Find => "white is looked for",
-        Hint::At(..) => "white is taken from there",
-        Hint::AsIs => "the picture is taken as it is",
+        WhiteHint::Find => "white is looked for",
+        WhiteHint::At(..) => "white is taken from there",
+        WhiteHint::AsIs => "the picture is taken as it is",
     }
 }
 
@@ -181,13 +181,13 @@ pub fn base_rows(pane: &PalettePane, ctx: &Ctx) -> Vec<PickRow> {
     };
     let picked = pane.picked().map_or("", |id| pane.name(id));
     let mut rows = vec![
-        row("the picked colour", picked, Base::Picked),
-        row("the card in hand", &ctx.card.name, Base::Card),
+        row("the picked colour", picked, TrioBase::Picked),
+        row("the card in hand", &ctx.card.name, TrioBase::Card),
     ];
     for id in papers::patterned(ctx.book) {
         let front = ctx.book.items().get(id).map(Item::front).unwrap_or_default();
         let names: Vec<&str> = front.iter().map(|s| pane.name(*s)).collect();
-        rows.push(row(&ctx.book.items().name_of(id), &names.join(", "), Base::Paper(id)));
+        rows.push(row(&ctx.book.items().name_of(id), &names.join(", "), TrioBase::Paper(id)));
     }
     rows
 }

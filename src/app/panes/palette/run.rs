@@ -14,11 +14,11 @@ use crate::app::status::Status;
 use crate::domain::colour::scheme::Scheme;
 use crate::domain::colour::vision::Deficiency;
 use crate::domain::colour::wheel::Wheel;
-use crate::domain::library::base::Base;
-use crate::domain::library::papers::Side;
+use crate::domain::library::base::TrioBase;
+use crate::domain::library::papers::PaperSide;
 
 /// Runs a command of this pane.
-pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_palette(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let id = for_list(pane, id);
     if is_about_trios(id) && pane.paper().is_some() {
@@ -30,8 +30,8 @@ pub fn run(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::Taught => return vec![trios::offer_taught(ctx)],
         Id::ApplyTrio => return vec![trios::offer_picked(pane, ctx)],
         Id::RemoveSwatch => return edit::remove(pane, ctx),
-        Id::PaperFront => return paper::toggle(pane, ctx, Side::Front),
-        Id::PaperBack => return paper::toggle(pane, ctx, Side::Back),
+        Id::PaperFront => return paper::toggle(pane, ctx, PaperSide::Front),
+        Id::PaperBack => return paper::toggle(pane, ctx, PaperSide::Back),
         Id::Identify
         | Id::NewSwatch
         | Id::SwatchFilter
@@ -146,7 +146,7 @@ fn go(pane: &mut PalettePane, step: Move) {
         return;
     }
     pane.cursor.go(step, pane.swatches.len());
-    pane.wants_trios |= pane.base == Base::Picked;
+    pane.wants_trios |= pane.base == TrioBase::Picked;
 }
 
 /// None, then one after the other, then none again.
@@ -204,8 +204,8 @@ fn back(pane: &mut PalettePane, ctx: &Ctx) {
         pane.filter.clear();
         pane.only_on_hand = false;
         pane.arrange(ctx.book);
-    } else if pane.base != Base::Picked {
-        pane.base = Base::Picked;
+    } else if pane.base != TrioBase::Picked {
+        pane.base = TrioBase::Picked;
         pane.wants_trios = true;
     }
 }

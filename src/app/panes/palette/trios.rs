@@ -7,7 +7,7 @@ use crate::app::overlay::{PickRow, Target};
 use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::palette::{PaletteChoice, PalettePane};
-use crate::app::state::trio::{Listed, Verdict};
+use crate::app::state::trio::{Listed, TrioVerdict};
 use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::colour::swatch::Swatch;
@@ -15,7 +15,7 @@ use crate::domain::colour::trios::Trio;
 use crate::domain::colour::trios::said::NoTrio;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::library::apply;
-use crate::domain::library::base::{self, Base, TrioAsk};
+use crate::domain::library::base::{self, TrioAsk, TrioBase};
 use crate::domain::library::taste;
 use crate::domain::stock::{Item, KeptTrio, SwatchId, TrioId};
 
@@ -26,9 +26,9 @@ const NONE_PICKED: &str = "no trio is picked: <trio-previous> and <trio-next> go
 /// The colours that the trios must go with, and how many of them each must hold.
 fn bases(pane: &PalettePane, ctx: &Ctx) -> (Vec<SwatchId>, usize) {
     match pane.base {
-        Base::Picked => (pane.picked().into_iter().collect(), 1),
-        Base::Paper(id) => (ctx.book.items().get(id).map(Item::front).unwrap_or_default(), 1),
-        Base::Card => {
+        TrioBase::Picked => (pane.picked().into_iter().collect(), 1),
+        TrioBase::Paper(id) => (ctx.book.items().get(id).map(Item::front).unwrap_or_default(), 1),
+        TrioBase::Card => {
             let colours = base::card_colours(ctx.book, ctx.card);
             let held = colours.len().clamp(1, 2);
             (colours, held)
@@ -129,8 +129,8 @@ fn give_verdicts(pane: &mut PalettePane, trios: &[Trio], ask: &TrioAsk) {
 }
 
 /// What a list says of one of its trios.
-pub fn verdict(trio: &Trio, ids: &[SwatchId], name: impl Fn(usize) -> String) -> Verdict {
-    Verdict {
+pub fn verdict(trio: &Trio, ids: &[SwatchId], name: impl Fn(usize) -> String) -> TrioVerdict {
+    TrioVerdict {
         scheme: trio.scheme,
         said: trio.said(name),
         distinct: trio.distinct,

@@ -10,12 +10,12 @@ use crate::domain::colour::difference::{ciede2000, reading};
 use crate::domain::colour::legibility::Legibility;
 use crate::domain::colour::naming;
 use crate::domain::colour::swatch::{LabOrigin, Swatch};
-use crate::domain::colour::trios::Short;
-use crate::domain::colour::trios::said::{self, NEAREST, NoTrio, Said};
-use crate::domain::library::apply::{Dress, Dressed, Source, dress};
-use crate::domain::library::base::Base;
+use crate::domain::colour::trios::TrioShort;
+use crate::domain::colour::trios::said::{self, NEAREST, NoTrio, TrioWords};
+use crate::domain::library::apply::{ColourSource, Dress, Dressed, dress};
+use crate::domain::library::base::TrioBase;
 use crate::domain::library::inks::readings;
-use crate::domain::library::papers::{self, Side};
+use crate::domain::library::papers::{self, PaperSide};
 use crate::domain::plural::count_of;
 use crate::domain::stock::{Item, ItemId, Kind, State, SwatchId};
 
@@ -34,14 +34,14 @@ pub const NO_SCENE_TRIO: &str =
 const INKS: usize = 3;
 
 /// A label and what it says.
-pub type Line = (String, String);
+pub type FactLine = (String, String);
 
-fn line(label: impl Into<String>, text: impl Into<String>) -> Line {
+fn line(label: impl Into<String>, text: impl Into<String>) -> FactLine {
     (label.into(), text.into())
 }
 
 /// Everything that the pane says now.
-pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<Line> {
+pub fn facts(pane: &PalettePane, ctx: &Ctx) -> Vec<FactLine> {
     let book = ctx.book;
     let narrowed = pane.narrowed();
     let only =
@@ -133,7 +133,7 @@ fn in_colour(book: &Book, id: SwatchId) -> impl Iterator<Item = (ItemId, &Item)>
 }
 
 /// What is to be said of a colour besides its values: label and words.
-pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<Line> {
+pub fn details(book: &Book, id: SwatchId, swatch: &Swatch) -> Vec<FactLine> {
     let mut all = vec![line("about", about(swatch))];
     if let Some(kept) = book.swatches().get(id) {
         if !kept.former_names.is_empty() {
@@ -239,7 +239,7 @@ pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String
         all.push(format!("to buy: {}", pane.name(id)));
     }
     // That its weakest pair is seldom chosen is said by the reason itself.
-    all.extend(Short { seldom: false, ..said.short }.words());
+    all.extend(TrioShort { seldom: false, ..said.short }.words());
     all.extend((!pane.figures).then_some(said.reason));
     all.extend(trio.verdict.as_ref().and_then(|v| v.distinct.words(pane.figures)));
     if pane.figures && trio.verdict.is_none() {
@@ -249,12 +249,12 @@ pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String
 }
 
 /// What is said of a trio: by the list, or of a kept one that is not in it, of its colours alone.
-fn said_of(pane: &PalettePane, trio: &Listed) -> Option<Said> {
+fn said_of(pane: &PalettePane, trio: &Listed) -> Option<TrioWords> {
     if let Some(verdict) = &trio.verdict {
         return Some(verdict.said.clone());
     }
     let [a, b, c] = trio.swatches.map(|id| pane.colour(id));
-    Some(said::of([a?, b?, c?]))
+    Some(said::words_of([a?, b?, c?]))
 }
 
 /// What a trio's line begins with in plain text.
@@ -292,11 +292,11 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
 /// What is missing where trios go with nothing.
 fn no_base(pane: &PalettePane, book: &Book) -> String {
     match pane.base {
-        Base::Picked => "No swatch is picked: <palette-back> shows all of them again.".to_owned(),
-        Base::Paper(_) => {
+        TrioBase::Picked => "No swatch is picked: <palette-back> shows all of them again.".to_owned(),
+        TrioBase::Paper(_) => {
             format!("No colour is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
         }
-        Base::Card => "The card in hand has no colour yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
+        TrioBase::Card => "The card in hand has no colour yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
             .to_owned(),
     }
 }
@@ -313,9 +313,9 @@ fn too_few(swatches: usize) -> String {
 /// A part of a card that wears a trio: its name, its colour and where the paper comes from.
 pub fn part_words(book: &Book, dressed: &Dressed, part: &Dress) -> String {
     let from = match part.source {
-        Source::Sheet(_) => "",
-        Source::Pattern(_) => ", pattern",
-        Source::ToBuy => ", to buy",
+        ColourSource::Sheet(_) => "",
+        ColourSource::Pattern(_) => ", pattern",
+        ColourSource::ToBuy => ", to buy",
     };
     format!("{} {}{from}", dressed.place(part.layer), book.swatches().name_of(part.colour))
 }
@@ -328,7 +328,7 @@ pub fn best_ink(book: &Book, swatch: &Swatch) -> Option<String> {
 }
 
 /// The picked trio on the card in hand, a part a line, with the ink that reads best on it.
-fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<Line> {
+fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<FactLine> {
     let dressed = dress(ctx.book, ctx.card, three);
     let part = |part: &Dress| {
         let ink = pane.colour(part.colour).and_then(|s| best_ink(ctx.book, s));
@@ -338,11 +338,11 @@ fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<Line> 
     dressed.parts.iter().map(part).collect()
 }
 
-fn paper_facts(pane: &PalettePane, ctx: &Ctx, id: ItemId) -> Vec<Line> {
+fn paper_facts(pane: &PalettePane, ctx: &Ctx, id: ItemId) -> Vec<FactLine> {
     let book = ctx.book;
     let Some(item) = book.items().get(id) else { return Vec::new() };
     let mut all = vec![line("paper", item.name.clone())];
-    for side in Side::ALL {
+    for side in PaperSide::ALL {
         let names: Vec<&str> = side.colours(item).iter().map(|s| pane.name(*s)).collect();
         let names = if names.is_empty() { "no colour noted".to_owned() } else { names.join(", ") };
         all.push(line(format!("its {}", side.word()), names));
@@ -360,7 +360,7 @@ pub fn photo_words(pane: &PalettePane, row: &PhotoRow) -> String {
     format!("{name}{near}")
 }
 
-fn photo_facts(pane: &PalettePane, book: &Book, view: &PhotoView) -> Vec<Line> {
+fn photo_facts(pane: &PalettePane, book: &Book, view: &PhotoView) -> Vec<FactLine> {
     let mut all = vec![line("photo", view.path.clone())];
     if view.waiting.is_some() {
         all.push(line("colours", "being read"));

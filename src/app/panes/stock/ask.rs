@@ -7,7 +7,7 @@ use super::{class_more, classes, count as walk, list, packs, placing, reorder, s
 use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::effect::{Content, Effect};
-use crate::app::input::field::Field;
+use crate::app::input::field::TextField;
 use crate::app::overlay::{Echo, Prompt, Purpose};
 use crate::app::panes::stock::typed;
 use crate::app::panes::stock::typed::count;
@@ -127,7 +127,7 @@ pub fn other_way(ctx: &Ctx, asked: &StockText, text: &str) -> Option<Prompt> {
     Some(Prompt {
         purpose: Purpose::Stock(StockText::AdjustThenUse(item, wanted)),
         label: format!("{name}: the book says {held}, {wanted} were used. How many were there:"),
-        field: Field::with(&wanted.to_string()),
+        field: TextField::with(&wanted.to_string()),
         echo: Echo::Read("none left then".to_owned()),
         asked: None,
         completing: None,

@@ -11,14 +11,14 @@ use crate::app::state::stock::texts::{ClassText, StockChoice, StockText};
 use crate::domain::edit::Edit;
 use crate::domain::plural::count_of;
 use crate::domain::project::{Progress, Project};
-use crate::domain::stock::class_change::{self, Change};
+use crate::domain::stock::class_change::{self, ClassChange};
 use crate::domain::stock::{ItemId, ProjectId, booked, held_class};
 
 /// Runs a command that is about the class in hand.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn run(ctx: &Ctx, id: CommandId, class: ProjectId) -> Replies {
+pub fn run_class_more(ctx: &Ctx, id: CommandId, class: ProjectId) -> Replies {
     use CommandId as Id;
     let project = ctx.book.projects().get(class).ok_or("this class is gone")?;
     let ask = |text: ClassText, label: &str, now: &str| {
@@ -111,24 +111,25 @@ fn drops(class: ProjectId, project: &Project) -> Replies {
 pub fn dropped(ctx: &Ctx, class: ProjectId, at: usize) -> Replies {
     let project = ctx.book.projects().get(class).ok_or("this class is gone")?;
     let card = project.cards.get(at).ok_or("this card is gone")?;
-    changed(ctx, class, &Change::Drop(card.name.clone()))
+    changed(ctx, class, &ClassChange::Drop(card.name.clone()))
 }
 
 /// Changes a class; where something is booked for it, the difference is booked after it.
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn changed(ctx: &Ctx, class: ProjectId, change: &Change) -> Replies {
+pub fn changed(ctx: &Ctx, class: ProjectId, change: &ClassChange) -> Replies {
     let mut replies = vec![Reply::Edit(class_change::changed(ctx.book, class, change)?)];
-    if booked::of(ctx.book, class).next().is_some() {
+    if booked::bookings_of(ctx.book, class).next().is_some() {
         replies.push(Reply::Book(vec![class]));
     }
     Ok(replies)
 }
 
-fn change(text: &str) -> Result<Change, String> {
+fn change(text: &str) -> Result<ClassChange, String> {
     let by = text.trim().parse::<i64>();
-    by.map(Change::Seats).map_err(|_| format!("\"{}\" is not a number of seats: write +1 or -2", text.trim()))
+    by.map(ClassChange::Seats)
+        .map_err(|_| format!("\"{}\" is not a number of seats: write +1 or -2", text.trim()))
 }
 
 /// How a text is read.
@@ -146,7 +147,7 @@ pub fn echo(ctx: &Ctx, class: ProjectId, what: ClassText, text: &str) -> Echo {
 fn read(ctx: &Ctx, class: ProjectId, what: ClassText, text: &str) -> Result<Edit, String> {
     let book = ctx.book;
     match what {
-        ClassText::Add => class_change::changed(book, class, &Change::Add(text.to_owned())),
+        ClassText::Add => class_change::changed(book, class, &ClassChange::Add(text.to_owned())),
         ClassText::Seats => class_change::changed(book, class, &change(text)?),
         ClassText::Came => {
             let (came, paid) = text.split_once(',').unwrap_or((text, ""));
@@ -175,7 +176,7 @@ fn read(ctx: &Ctx, class: ProjectId, what: ClassText, text: &str) -> Result<Edit
 /// The sentence that refuses it.
 pub fn accept(ctx: &Ctx, class: ProjectId, what: ClassText, text: &str) -> Replies {
     match what {
-        ClassText::Add => changed(ctx, class, &Change::Add(text.to_owned())),
+        ClassText::Add => changed(ctx, class, &ClassChange::Add(text.to_owned())),
         ClassText::Seats => changed(ctx, class, &change(text)?),
         _ => Ok(vec![Reply::Edit(read(ctx, class, what, text)?)]),
     }

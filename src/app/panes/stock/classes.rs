@@ -29,7 +29,7 @@ use jiff::civil::Date;
 pub const DAY: usize = 1;
 
 /// Runs a command of the list or of the form.
-pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_classes(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     if id == Id::ClassNew {
         return vec![Reply::Form(FormFor::Class)];
@@ -53,7 +53,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassSold
         | Id::ClassKits
         | Id::ClassNames => {
-            return class_more::run(ctx, id, class).unwrap_or_else(|why| vec![Reply::refuse(why)]);
+            return class_more::run_class_more(ctx, id, class).unwrap_or_else(|why| vec![Reply::refuse(why)]);
         }
         Id::ClassField => return ask_field(pane, ctx, class).into_iter().collect(),
         Id::ClassBook => return vec![book(ctx, class).unwrap_or_else(Reply::refuse)],

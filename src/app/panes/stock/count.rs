@@ -18,7 +18,7 @@ use crate::domain::plural::count_of;
 use crate::domain::stock::{ItemId, shelf};
 
 /// Runs a command of the count day.
-pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_count(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     match id {
         CommandId::StartCount => start(pane, ctx),
         CommandId::CountType => open(pane, ctx).into_iter().collect(),

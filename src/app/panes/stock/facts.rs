@@ -4,7 +4,7 @@ use super::{form, in_hand, reorder};
 use crate::app::ctx::Ctx;
 use crate::app::state::stock::StockPane;
 use crate::app::state::stock::count::CountDay;
-use crate::app::state::stock::marks::{Mark, names};
+use crate::app::state::stock::marks::{RowMark, names};
 use crate::app::state::stock::preview::Preview;
 use crate::app::state::stock::{bin, in_bin, log_line, state_word};
 use crate::app::state::views::Tab;
@@ -92,7 +92,7 @@ fn mark(is_picked: bool) -> &'static str {
 }
 
 /// What is said of a row beside its words: that it is picked, that it is marked.
-fn signs(pane: &StockPane, is_picked: bool, row: Option<Mark>) -> String {
+fn signs(pane: &StockPane, is_picked: bool, row: Option<RowMark>) -> String {
     let is_marked = row.is_some_and(|row| pane.marks.has(row));
     format!("{}{}", mark(is_picked), if is_marked { " (marked)" } else { "" })
 }
@@ -111,7 +111,7 @@ fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
             state_word(book, *id)
         );
         words.push_str(&beside(ctx, *id, item));
-        let signs = signs(pane, picked == Some(*id), Some(Mark::Item(*id)));
+        let signs = signs(pane, picked == Some(*id), Some(RowMark::Item(*id)));
         all.push(said(format!("{}{signs}", item.name), words));
         let pace = pace::pace(book, *id, ctx.today).filter(|_| picked == Some(*id));
         all.extend(pace.map(|p| said("used", p.words())));
@@ -155,7 +155,7 @@ fn of_bin(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let ids = bin(pane, book);
     let picked = pane.cursor.row(ids.len());
     let rows = ids.iter().enumerate().take(MOST).map(|(n, id)| {
-        let signs = signs(pane, picked == Some(n), Some(Mark::Offcut(*id)));
+        let signs = signs(pane, picked == Some(n), Some(RowMark::Offcut(*id)));
         let title = format!("{}{signs}", book.offcut_title(*id));
         let (all, free) = (book.offcut_count(*id), book.free_offcuts(*id));
         said(title, if all == free { format!("{all} there") } else { format!("{all} there, {free} free") })
@@ -193,7 +193,7 @@ fn of_log(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let words = if cost.is_empty() { words } else { format!("{}, cost {cost}", words.trim_end()) };
         let left = left.get(&line.seq).copied().unwrap_or(0);
         let words = format!("{}, {left} left", words.trim_end());
-        let signs = signs(pane, picked == Some(n), Some(Mark::Line(line.seq)));
+        let signs = signs(pane, picked == Some(n), Some(RowMark::Line(line.seq)));
         all.push(said(format!("line {}{signs}", line.seq), words.trim_end()));
     }
     all
@@ -214,7 +214,7 @@ fn of_orders(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let parts = [("number", number), ("packs", packs), ("brings", brings), ("price", price)];
         let known = parts.into_iter().filter(|(_, t)| !t.is_empty()).map(|(w, t)| format!("{w} {t}, "));
         let words: String = known.collect();
-        let signs = signs(pane, picked == Some(n), Mark::of_order(row));
+        let signs = signs(pane, picked == Some(n), RowMark::of_order(row));
         all.push(said(format!("{name}{signs}"), format!("{words}{why}")));
     }
     if let Some(row) = picked.and_then(|n| orders.rows.get(n)) {
@@ -239,7 +239,7 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let booked = plan_words::count_words(sheets, offcuts);
         let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{day}, {}, {booked} booked, {}", project.made_for(), project.progress.word());
-        let signs = signs(pane, picked == Some(*id), Some(Mark::Class(*id)));
+        let signs = signs(pane, picked == Some(*id), Some(RowMark::Class(*id)));
         all.push(said(format!("{}{signs}", project.name), words));
     }
     all.extend(pane.classes.years.iter().flatten().cloned());
@@ -399,7 +399,7 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let Some(b) = book.bookings().get(*id) else { continue };
         let on = day_of(book, b).map_or_else(|| "no day".to_owned(), |d| d.to_string());
         let words = format!("{} for {}, {on}", b.count, book.projects().name_of(b.project));
-        let signs = signs(pane, picked == Some(n), Some(Mark::Booking(*id)));
+        let signs = signs(pane, picked == Some(n), Some(RowMark::Booking(*id)));
         all.push(said(format!("{}{signs}", booked::title(book, b)), words));
     }
     if let Some(b) = picked.and_then(|n| pane.bookings.get(n)).and_then(|id| book.bookings().get(*id)) {

@@ -37,7 +37,7 @@ pub fn rows(pane: &StockPane, ctx: &Ctx) -> Vec<(Field, String)> {
 }
 
 /// Runs a command of the form.
-pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_item_form(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     match id {
         CommandId::ItemEdit => {
             if let Some(item) = pane.picked_item() {

@@ -20,7 +20,7 @@ use crate::domain::stock::refresh::{self};
 use jiff::civil::Date;
 
 /// Runs a command about lists.
-pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_list(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     let file = |what, label: &str| typed::prompt(StockText::ListFile(what), label, "");
     match id {

@@ -54,7 +54,7 @@ use crate::app::state::views::Tab;
 use crate::app::state::yields::Handover;
 use crate::app::state::yields::SheetChoice;
 use crate::app::status::Status;
-use crate::domain::stock::class_change::Change;
+use crate::domain::stock::class_change::ClassChange;
 
 use crate::app::commands::{CommandId, Context, When};
 use crate::app::input::list::{Cursor, Move, PAGE};
@@ -65,9 +65,9 @@ use crate::domain::stock::calendar::{DAYS, calendar, wanted};
 use crate::domain::stock::{Item, LogLine};
 
 /// Runs a command of this pane.
-pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_stock(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
-    if let Some(replies) = several::run(pane, ctx, id) {
+    if let Some(replies) = several::run_on_marked(pane, ctx, id) {
         moved(pane, ctx);
         return replies;
     }
@@ -83,7 +83,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::StockSort => return vec![sort(pane, ctx)],
         Id::StockFilter => return vec![open_filter(pane, ctx)],
         Id::StockAll => show_all(pane, ctx),
-        Id::ItemEdit | Id::ItemField | Id::ItemFormClose => return form::run(pane, ctx, id),
+        Id::ItemEdit | Id::ItemField | Id::ItemFormClose => return form::run_item_form(pane, ctx, id),
         Id::ItemToYield => return to_yield(pane, ctx).into_iter().collect(),
         Id::ItemHistory | Id::LogHistory => history(pane, ctx),
         Id::LogVoid => return picked_line(pane, ctx).map(void).into_iter().collect(),
@@ -93,7 +93,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         Id::ReceivePack | Id::EditPack => return vec![packs::open(ctx, id)],
         Id::OffcutAdd => return vec![Reply::Form(FormFor::Offcut(None))],
         Id::StartCount | Id::CountType | Id::CountClear | Id::CountWrite | Id::CountLeave => {
-            return count::run(pane, ctx, id);
+            return count::run_count(pane, ctx, id);
         }
         Id::ImportList
         | Id::RefreshList
@@ -102,13 +102,13 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::PreviewSeller
         | Id::PreviewLast
         | Id::PreviewFirst
-        | Id::PreviewExchange => return list::run(pane, ctx, id),
+        | Id::PreviewExchange => return list::run_list(pane, ctx, id),
         Id::OrderTick
         | Id::MarkOrdered
         | Id::MarkArrived
         | Id::OrderRemove
         | Id::OrderCopy
-        | Id::OrderExport => return reorder::run(pane, ctx, id),
+        | Id::OrderExport => return reorder::run_reorder(pane, ctx, id),
         Id::OrderCount | Id::OrderDue => return placing::open(pane, ctx, id),
         Id::ClassOpen
         | Id::ClassNew
@@ -125,7 +125,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         | Id::ClassNames
         | Id::ClassYear
         | Id::ClassField
-        | Id::ClassClose => return classes::run(pane, ctx, id),
+        | Id::ClassClose => return classes::run_classes(pane, ctx, id),
         Id::ClassWays => return ways::open(pane, ctx).unwrap_or_else(|why| vec![Reply::refuse(why)]),
         Id::OrderWays => return ways::open_line(pane, ctx).unwrap_or_else(|why| vec![Reply::refuse(why)]),
         _ => return ask::open(pane, ctx, id).into_iter().collect(),
@@ -300,10 +300,10 @@ pub fn choose(pane: &StockPane, ctx: &Ctx, choice: &StockChoice) -> Replies {
         StockChoice::Pack(id) => vec![Reply::Form(FormFor::ReceivePack(*id))],
         StockChoice::PackFields(id) => packs::fields(ctx, *id).into_iter().collect(),
         StockChoice::PackField(id, field) => packs::change(ctx, *id, *field).into_iter().collect(),
-        StockChoice::Way(id, item, words) => ways::take(pane, ctx, *id, *item, words)?,
+        StockChoice::Way(id, item, words) => ways::take_way(pane, ctx, *id, *item, words)?,
         StockChoice::SwapFrom(id, from) => class_more::swap_to(ctx, *id, *from)?,
         StockChoice::SwapTo(id, from, to) => {
-            class_more::changed(ctx, *id, &Change::Swap { from: *from, to: *to })?
+            class_more::changed(ctx, *id, &ClassChange::Swap { from: *from, to: *to })?
         }
         StockChoice::DropDesign(id, at) => class_more::dropped(ctx, *id, *at)?,
         StockChoice::CloseClass(id, how) => classes::closed(ctx, *id, *how)?,

@@ -1,9 +1,9 @@
 //! A new class as a form: name, seats, sample sets, day, the cards that are taught, what a seat is charged.
 
 use super::typed::count;
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 use crate::domain::edit::{Edit, Row as BookRow};
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
@@ -25,7 +25,7 @@ const USUAL_SEATS: &str = "12";
 const MANY_SEATS: u32 = 200;
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |_| "New class or batch".to_owned(),
     rows: &ROWS,
     start: |_| NAME,
@@ -34,9 +34,9 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 8] = [
-    Row::new("name", "what you call it", read_name),
-    Row::new("seats", "how many pay for a seat; 0 for a batch that is no class", |_, t| {
+static ROWS: [FormRow; 8] = [
+    FormRow::new("name", "what you call it", read_name),
+    FormRow::new("seats", "how many pay for a seat; 0 for a batch that is no class", |_, t| {
         Ok(match count(t, 0)? {
             0 => "a batch, no class".to_owned(),
             n => count_of(u64::from(n), "seat"),
@@ -44,29 +44,29 @@ static ROWS: [Row; 8] = [
     })
     .fits(|s| last(s).filter(|p| p.seats > 0).map_or_else(|| USUAL_SEATS.to_owned(), |p| p.seats.to_string()))
     .doubts(|_, t| many_seats(t)),
-    Row::new("sample sets", "made beside the seats, to show", |s, t| {
+    FormRow::new("sample sets", "made beside the seats, to show", |s, t| {
         let (seats, samples) = (count(s.text(SEATS), 0).unwrap_or(0), count(t, 0)?);
         Ok(format!("{} in all", count_of(u64::from(seats) + u64::from(samples), "set")))
     })
     .fits(|s| if s.text(SEATS) == "0" { "0" } else { "1" }.to_owned()),
-    Row::new("day", "12 dec, sat, +10 or 2026-12-12; empty until you know it", |s, t| {
+    FormRow::new("day", "12 dec, sat, +10 or 2026-12-12; empty until you know it", |s, t| {
         if t.is_empty() {
             return Ok("no day yet".to_owned());
         }
-        days::read(t, s.ctx.today, Way::Ahead).map(|d| days::words(d, s.ctx.today))
+        days::read(t, s.ctx.today, DayWay::Ahead).map(|d| days::words(d, s.ctx.today))
     })
     .doubts(|s, t| {
-        let day = days::read(t, s.ctx.today, Way::Ahead).ok().filter(|d| *d < s.ctx.today)?;
+        let day = days::read(t, s.ctx.today, DayWay::Ahead).ok().filter(|d| *d < s.ctx.today)?;
         Some(format!("{}: that day has passed", days::words(day, s.ctx.today)))
     }),
-    Row::new(
+    FormRow::new(
         "designs",
         "the cards that are made: cards or whole projects, with commas between",
         read_designs,
     )
     .fits(usual_designs)
-    .offers(Takes::Several, offered),
-    Row::new("price of a seat", "what a seat is charged; empty for none", |s, t| {
+    .offers(FieldTakes::Several, offered),
+    FormRow::new("price of a seat", "what a seat is charged; empty for none", |s, t| {
         if t.is_empty() {
             return Ok("no price".to_owned());
         }
@@ -79,13 +79,13 @@ static ROWS: [Row; 8] = [
             format!("{} where a seat cost {} before", now.show(s.currency()), was.show(s.currency()))
         })
     }),
-    Row::new("sets a seat", "how many sets each seat makes, a kit each", |s, t| {
+    FormRow::new("sets a seat", "how many sets each seat makes, a kit each", |s, t| {
         let sets = u64::from(count(t, 1)?) * u64::from(count(s.text(SEATS), 0).unwrap_or(0));
         Ok(format!("{} for the seats", count_of(sets, "set")))
     })
     .fits(|_| "1".to_owned())
     .where_(has_seats),
-    Row::new("spare sets", "packed beside seats and samples", |_, t| count(t, 0).map(|_| String::new()))
+    FormRow::new("spare sets", "packed beside seats and samples", |_, t| count(t, 0).map(|_| String::new()))
         .fits(|_| "0".to_owned())
         .where_(has_seats),
 ];
@@ -157,7 +157,7 @@ fn take(s: &Sight) -> Replies {
     class.samples = count(s.text(SAMPLES), 0)?;
     class.date = match s.text(DAY) {
         "" => None,
-        text => Some(days::read(text, s.ctx.today, Way::Ahead)?),
+        text => Some(days::read(text, s.ctx.today, DayWay::Ahead)?),
     };
     class.seat_price = match s.text(PRICE) {
         "" => class.seat_price,

@@ -2,7 +2,7 @@
 //! newest of the kind, is what fits; a colour that the library does not have is made along with the line.
 
 use super::typed::count;
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::domain::colour::parse;
@@ -28,7 +28,7 @@ const LOW: usize = 8;
 const ONE_WAY: usize = 9;
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |_| "New line of the shelf".to_owned(),
     rows: &ROWS,
     start: |_| NAME,
@@ -37,32 +37,34 @@ pub static TABLE: Table = Table {
     again: |s| Some(FormFor::NewLine(Some(s.ctx.book.items().next()))),
 };
 
-static ROWS: [Row; 10] = [
-    Row::new("kind", "what it is", |s, _| Ok(kind_words(s))).fits(usual_kind).offers(Takes::Choice, kinds),
-    Row::new("size", "a format or width x height, such as 8-1/2 x 11; empty for none", |s, t| {
+static ROWS: [FormRow; 10] = [
+    FormRow::new("kind", "what it is", |s, _| Ok(kind_words(s)))
+        .fits(usual_kind)
+        .offers(FieldTakes::Choice, kinds),
+    FormRow::new("size", "a format or width x height, such as 8-1/2 x 11; empty for none", |s, t| {
         by_field(s, Field::Size, t)
     })
     .fits(usual_size)
-    .offers(Takes::Text, formats)
+    .offers(FieldTakes::Text, formats)
     .where_(|s| Field::Size.belongs_to(kind(s))),
-    Row::new("name", "what you call it", read_name),
-    Row::new("on hand", "how many are there", read_held).fits(|_| "0".to_owned()),
-    Row::new("colour", "one of the library, or a new one with its value: moss #8a9a5b", |s, _| {
+    FormRow::new("name", "what you call it", read_name),
+    FormRow::new("on hand", "how many are there", read_held).fits(|_| "0".to_owned()),
+    FormRow::new("colour", "one of the library, or a new one with its value: moss #8a9a5b", |s, _| {
         read_colours(s)
     })
     .fits(own_colour)
-    .offers(Takes::Several, colours),
-    Row::new(
+    .offers(FieldTakes::Several, colours),
+    FormRow::new(
         "its value",
         "#8a9a5b, rgb(), lab() or a colour word; of several new colours with commas",
         |s, _| read_value(s),
     )
-    .offers(Takes::Several, colour_words)
+    .offers(FieldTakes::Several, colour_words)
     .where_(|s| !lacking(s).is_empty()),
-    Row::new("price", "of a pack, or of one where it is sold singly; empty for none", read_price)
+    FormRow::new("price", "of a pack, or of one where it is sold singly; empty for none", read_price)
         .fits(|s| field_alike(s, Field::Price))
         .doubts(far_price),
-    Row::new("pack of", "how many come in a pack; 1 if sold singly", |_, t| {
+    FormRow::new("pack of", "how many come in a pack; 1 if sold singly", |_, t| {
         Ok(match count(or(t, "1"), 1)? {
             1 => "bought singly".to_owned(),
             n => format!("{n} come together"),
@@ -70,13 +72,13 @@ static ROWS: [Row; 10] = [
     })
     .fits(|s| or(&field_alike(s, Field::Pack), "1").to_owned())
     .doubts(large_pack),
-    Row::new("low mark", "reorder when fewer are free; 0 for never", read_low)
+    FormRow::new("low mark", "reorder when fewer are free; 0 for never", read_low)
         .fits(|s| or(&field_alike(s, Field::Low), "0").to_owned()),
-    Row::new("one-way pattern", "yes where pieces may not be turned", |_, t| {
+    FormRow::new("one-way pattern", "yes where pieces may not be turned", |_, t| {
         Ok(if t == "yes" { "it stays upright" } else { "it may be turned" }.to_owned())
     })
     .fits(|_| "no".to_owned())
-    .offers(Takes::Choice, |_| vec![Offer::new("no", ""), Offer::new("yes", "")])
+    .offers(FieldTakes::Choice, |_| vec![Offer::new("no", ""), Offer::new("yes", "")])
     .where_(|s| kind(s) == Kind::PatternedPaper),
 ];
 

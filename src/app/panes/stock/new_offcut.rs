@@ -1,7 +1,7 @@
 //! An offcut for the bin as a form: its paper, size, how many, grain, where it lies.
 
 use super::typed::count;
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::panes::papers;
 use crate::app::reading::size_words;
 use crate::app::reply::{Replies, Reply};
@@ -19,7 +19,7 @@ const GRAIN: usize = 3;
 const PLACE: usize = 4;
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |_| "Keep an offcut".to_owned(),
     rows: &ROWS,
     start: |s| if matches!(s.what, FormFor::Offcut(Some(_))) { SIZE } else { PAPER },
@@ -28,32 +28,32 @@ pub static TABLE: Table = Table {
     again: |s| Some(FormFor::Offcut(paper(s))),
 };
 
-static ROWS: [Row; 5] = [
-    Row::new("paper", "what it was cut from: some letters of its name find it", read_paper)
+static ROWS: [FormRow; 5] = [
+    FormRow::new("paper", "what it was cut from: some letters of its name find it", read_paper)
         .fits(usual_paper)
-        .offers(Takes::Choice, |s| papers::all(s.ctx).into_iter().map(|(offer, _)| offer).collect()),
-    Row::new("size", "width x height", |s, t| {
+        .offers(FieldTakes::Choice, |s| papers::all(s.ctx).into_iter().map(|(offer, _)| offer).collect()),
+    FormRow::new("size", "width x height", |s, t| {
         if t.is_empty() {
             return Err("write its size, such as 4 x 11".to_owned());
         }
         fits_paper(s, reckon::size(t, s.ctx.unit)?)?;
         size_words(t, s.ctx.unit)
     }),
-    Row::new("how many", "of this size", |_, t| {
+    FormRow::new("how many", "of this size", |_, t| {
         count(if t.is_empty() { "1" } else { t }, 1).map(|n| count_of(u64::from(n), "offcut"))
     })
     .fits(|_| "1".to_owned()),
-    Row::new("grain", "along its long side, along its short side, or not known", |_, t| {
+    FormRow::new("grain", "along its long side, along its short side, or not known", |_, t| {
         Ok(match Grain::from_word(t) {
             Some(Grain::Unknown) | None => "not known".to_owned(),
             Some(grain) => format!("along the {} side", grain.word()),
         })
     })
     .fits(|_| Grain::Unknown.word().to_owned())
-    .offers(Takes::Choice, |_| {
+    .offers(FieldTakes::Choice, |_| {
         [Grain::Unknown, Grain::Long, Grain::Short].map(|g| Offer::new(g.word(), "")).into()
     }),
-    Row::new("place", "where it lies: bin 2", |_, t| {
+    FormRow::new("place", "where it lies: bin 2", |_, t| {
         Ok(if t.is_empty() { "not said" } else { "" }.to_owned())
     })
     .fits(|s| s.ctx.book.offcuts().iter().last().map_or_else(String::new, |(_, o)| o.place.clone())),

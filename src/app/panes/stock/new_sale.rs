@@ -1,7 +1,7 @@
 //! What was sold after a class, as a form: what, how many, what all of it brought, whether it came from the shelf.
 
 use super::typed::count;
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::domain::money::Money;
@@ -18,7 +18,7 @@ const FROM: usize = 3;
 const SOURCES: [&str; 2] = ["the shelf", "ordered"];
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |s| format!("Sold after {}", class(s).map_or("", |(_, p)| &p.name)),
     rows: &ROWS,
     start: |_| WHAT,
@@ -27,8 +27,8 @@ pub static TABLE: Table = Table {
     again: |s| Some(s.what.clone()),
 };
 
-static ROWS: [Row; 4] = [
-    Row::new("what", "a line of the shelf, kit, or anything by name", |s, t| {
+static ROWS: [FormRow; 4] = [
+    FormRow::new("what", "a line of the shelf, kit, or anything by name", |s, t| {
         if t.is_empty() {
             return Err("write what was sold: a line of the shelf, kit, or anything by name".to_owned());
         }
@@ -38,7 +38,7 @@ static ROWS: [Row; 4] = [
             Ware::Other(_) => "no line of the shelf: only noted".to_owned(),
         })
     })
-    .offers(Takes::Text, |s| {
+    .offers(FieldTakes::Text, |s| {
         let left = class(s).map_or(0, |(_, p)| p.kits_left());
         let kit = (left > 0).then(|| Offer::new("kit", format!("{left} left over")));
         let book = s.ctx.book;
@@ -47,16 +47,16 @@ static ROWS: [Row; 4] = [
             .chain(held.map(|(id, i)| Offer::new(i.name.clone(), format!("{} on hand", book.on_hand(id)))))
             .collect()
     }),
-    Row::new("how many", "that were sold", |_, t| count(t, 1).map(|_| String::new()))
+    FormRow::new("how many", "that were sold", |_, t| count(t, 1).map(|_| String::new()))
         .fits(|_| "1".to_owned()),
-    Row::new("total price", "what all of them brought", |s, t| {
+    FormRow::new("total price", "what all of them brought", |s, t| {
         Money::parse(t, s.currency()).map(|m| m.show(s.currency())).map_err(|e| e.to_string())
     }),
-    Row::new("from", "the shelf, where its count goes down, or ordered for somebody", |_, _| {
+    FormRow::new("from", "the shelf, where its count goes down, or ordered for somebody", |_, _| {
         Ok(String::new())
     })
     .fits(|_| SOURCES[0].to_owned())
-    .offers(Takes::Choice, |_| SOURCES.map(|text| Offer::new(text, "")).into()),
+    .offers(FieldTakes::Choice, |_| SOURCES.map(|text| Offer::new(text, "")).into()),
 ];
 
 fn class<'a>(s: &Sight<'a>) -> Option<(ProjectId, &'a Project)> {

@@ -2,7 +2,7 @@
 
 use super::receive::{DAY_IT_CAME, MARK_OF_LOT, come_of, parts_of, read_total};
 use super::typed::{self, count};
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::app::state::stock::marks::in_words;
@@ -20,7 +20,7 @@ const DAY: usize = 2;
 const LOT: usize = 3;
 
 /// What came in of a pack.
-pub static RECEIVED: Table = Table {
+pub static RECEIVED: FormTable = FormTable {
     title: |s| pack(s).map_or_else(|| "Came in".to_owned(), |p| format!("Came in: packs of {}", p.name)),
     rows: &RECEIVED_ROWS,
     start: |_| PACKS,
@@ -29,8 +29,8 @@ pub static RECEIVED: Table = Table {
     again: |_| None,
 };
 
-static RECEIVED_ROWS: [Row; 4] = [
-    Row::new("packs", "how many packs", |s, t| {
+static RECEIVED_ROWS: [FormRow; 4] = [
+    FormRow::new("packs", "how many packs", |s, t| {
         let n = u64::from(count(t, 1)?);
         let brings = pack(s).map_or_else(Vec::new, |p| p.contents.clone());
         let each = brings
@@ -39,7 +39,7 @@ static RECEIVED_ROWS: [Row; 4] = [
         Ok(format!("brings {}", in_words(each.collect())))
     })
     .fits(|_| "1".to_owned()),
-    Row::new("total price", "what all of them cost together; empty for none", |s, t| {
+    FormRow::new("total price", "what all of them cost together; empty for none", |s, t| {
         read_total(s, t, |_| "shared out by count".to_owned())
     })
     .fits(|s| usual(s).map_or_else(String::new, |p| p.show("")))
@@ -82,7 +82,7 @@ const PACK_PRICE: usize = 3;
 const SELLER: usize = 4;
 
 /// A new pack.
-pub static NEW: Table = Table {
+pub static NEW: FormTable = FormTable {
     title: |s| {
         let ids = lines(s);
         let names = in_words(ids.iter().map(|id| s.ctx.book.items().name_of(*id)).collect());
@@ -95,8 +95,8 @@ pub static NEW: Table = Table {
     again: |_| None,
 };
 
-static NEW_ROWS: [Row; 5] = [
-    Row::new("name", "what the pack is called", |s, t| {
+static NEW_ROWS: [FormRow; 5] = [
+    FormRow::new("name", "what the pack is called", |s, t| {
         if t.is_empty() {
             return Err("write what the pack is called".to_owned());
         }
@@ -107,15 +107,15 @@ static NEW_ROWS: [Row; 5] = [
             None => Ok(String::new()),
         }
     }),
-    Row::new("order number", "the seller's number for the pack; may be empty", |_, t| {
+    FormRow::new("order number", "the seller's number for the pack; may be empty", |_, t| {
         Ok(if t.is_empty() { "none".to_owned() } else { String::new() })
     }),
-    Row::new("of each", "how many sheets of each design a pack holds", |s, t| {
+    FormRow::new("of each", "how many sheets of each design a pack holds", |s, t| {
         let n = u64::from(count(t, 1)?);
         Ok(format!("{} in a pack", count_of(n * lines(s).len() as u64, "sheet")))
     })
     .fits(|_| "1".to_owned()),
-    Row::new("price of a pack", "what one pack costs; empty where it is not known", |s, t| {
+    FormRow::new("price of a pack", "what one pack costs; empty where it is not known", |s, t| {
         if t.is_empty() {
             return Ok("not known".to_owned());
         }
@@ -127,11 +127,11 @@ static NEW_ROWS: [Row; 5] = [
             price.part(1, sheets).show(s.currency())
         ))
     }),
-    Row::new("seller", "who sells it", |_, t| {
+    FormRow::new("seller", "who sells it", |_, t| {
         Ok(if t.is_empty() { "not said".to_owned() } else { String::new() })
     })
     .fits(|s| first_seller(s).unwrap_or_default())
-    .offers(Takes::Text, |s| {
+    .offers(FieldTakes::Text, |s| {
         let names: BTreeSet<&str> =
             s.ctx.book.items().iter().map(|(_, i)| i.seller.as_str()).filter(|n| !n.is_empty()).collect();
         names.into_iter().map(|name| Offer::new(name, "")).collect()

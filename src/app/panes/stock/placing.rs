@@ -7,15 +7,15 @@ use crate::app::commands::CommandId;
 use crate::app::ctx::Ctx;
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::stock::StockPane;
-use crate::app::state::stock::marks::{Mark, in_words};
+use crate::app::state::stock::marks::{RowMark, in_words};
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::Tab;
 use crate::domain::book::Book;
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 use crate::domain::edit::Edit;
 use crate::domain::money::Money;
-use crate::domain::stock::orders::Change;
+use crate::domain::stock::orders::OrderChange;
 use crate::domain::stock::{Item, Order, OrderId, orders, shelf};
 use jiff::civil::Date;
 
@@ -51,8 +51,8 @@ fn ask_count(ctx: &Ctx, rows: &[&OrderRow]) -> Result<Reply, String> {
     let (mut lines, mut packs) = (Vec::new(), Vec::new());
     for row in rows {
         let (mark, n) = match row {
-            OrderRow::Item(_, line) => (Mark::ToOrder(line.item), line.packs),
-            OrderRow::Pack(_, line) => (Mark::PackToOrder(line.assortment), line.packs),
+            OrderRow::Item(_, line) => (RowMark::ToOrder(line.item), line.packs),
+            OrderRow::Pack(_, line) => (RowMark::PackToOrder(line.assortment), line.packs),
             OrderRow::Awaited(_) => {
                 return Err("count what is on order one line at a time: take the marks off".to_owned());
             }
@@ -74,7 +74,7 @@ fn told(book: &Book, order: &Order) -> String {
 
 /// `4`, `4, 3.60`, `4, , the mill`: how many are still to come, what all that was ordered is to cost, from whom. What is left
 /// out or empty stays as it is.
-fn still(book: &Book, order: &Order, text: &str) -> Result<Change, String> {
+fn still(book: &Book, order: &Order, text: &str) -> Result<OrderChange, String> {
     let mut parts = text.splitn(3, ',').map(str::trim);
     let n = count(parts.next().unwrap_or_default(), 0)?;
     let given = |part: Option<&str>| part.filter(|p| !p.is_empty()).map(str::to_owned);
@@ -84,11 +84,11 @@ fn still(book: &Book, order: &Order, text: &str) -> Result<Change, String> {
     // A price that is left as it stood follows the count.
     let price = price.filter(|p| Some(*p) != order.price).map(Some);
     let seller = seller.filter(|s| *s != orders::seller_of(book, order));
-    Ok(Change { count: (n != order.count).then_some(n), due: None, price, seller })
+    Ok(OrderChange { count: (n != order.count).then_some(n), due: None, price, seller })
 }
 
 /// Packs of each line, as many as there are lines.
-fn packs(lines: &[Mark], text: &str) -> Result<Vec<u32>, String> {
+fn packs(lines: &[RowMark], text: &str) -> Result<Vec<u32>, String> {
     let all: Vec<u32> = text.split(',').map(|n| count(n.trim(), 0)).collect::<Result<_, _>>()?;
     if all.len() != lines.len() {
         return Err("write one number for each line, commas between; 0 leaves a line out".to_owned());
@@ -100,17 +100,17 @@ fn packs(lines: &[Mark], text: &str) -> Result<Vec<u32>, String> {
 }
 
 /// What so many packs of a line cost.
-fn price(book: &Book, line: Mark, packs: u32) -> Option<Money> {
+fn price(book: &Book, line: RowMark, packs: u32) -> Option<Money> {
     let of = match line {
-        Mark::ToOrder(id) => book.items().get(id)?.price?,
-        Mark::PackToOrder(id) => book.assortments().get(id)?.price?,
+        RowMark::ToOrder(id) => book.items().get(id)?.price?,
+        RowMark::PackToOrder(id) => book.assortments().get(id)?.price?,
         _ => return None,
     };
     of.checked_mul(u64::from(packs))
 }
 
 fn due(text: &str, today: Date) -> Result<Option<Date>, String> {
-    if text.trim().is_empty() { Ok(None) } else { days::read(text, today, Way::Ahead).map(Some) }
+    if text.trim().is_empty() { Ok(None) } else { days::read(text, today, DayWay::Ahead).map(Some) }
 }
 
 /// How a text is read while it is typed.
@@ -123,8 +123,8 @@ pub fn words(ctx: &Ctx, asked: &StockText, text: &str) -> Result<String, String>
         StockText::OrderPacks(lines) => {
             let packs = packs(lines, text)?;
             let prices: Option<Money> = lines.iter().zip(&packs).map(|(l, n)| price(book, *l, *n)).sum();
-            let brings = |(line, n): (&Mark, &u32)| match line {
-                Mark::ToOrder(id) => {
+            let brings = |(line, n): (&RowMark, &u32)| match line {
+                RowMark::ToOrder(id) => {
                     let of = book.items().get(*id).map_or(1, Item::pack_size);
                     format!("{} of {}", u64::from(*n) * u64::from(of), line.name(book))
                 }
@@ -167,13 +167,13 @@ pub fn accept(ctx: &Ctx, asked: &StockText, text: &str) -> Replies {
     match asked {
         StockText::OrderPacks(lines) => {
             let packs = packs(lines, text)?;
-            let one = |(line, n): (&Mark, u32)| match line {
+            let one = |(line, n): (&RowMark, u32)| match line {
                 _ if n == 0 => None,
-                Mark::ToOrder(id) => {
+                RowMark::ToOrder(id) => {
                     let of = book.items().get(*id).map_or(1, Item::pack_size);
                     Some(shelf::ordered(book, *id, n.saturating_mul(of), ctx.today))
                 }
-                Mark::PackToOrder(id) => shelf::ordered_pack(book, *id, n, ctx.today),
+                RowMark::PackToOrder(id) => shelf::ordered_pack(book, *id, n, ctx.today),
                 _ => None,
             };
             let names = lines.iter().zip(&packs).filter(|(_, n)| **n > 0).map(|(l, _)| l.name(book));
@@ -195,7 +195,7 @@ fn due_on(ctx: &Ctx, ids: &[OrderId], day: Option<Date>) -> Replies {
     let book = ctx.book;
     let edits: Vec<Edit> = ids
         .iter()
-        .map(|id| orders::change(book, *id, &Change::due(day)))
+        .map(|id| orders::change(book, *id, &OrderChange::due(day)))
         .collect::<Result<Vec<_>, _>>()?
         .into_iter()
         .flatten()

@@ -2,12 +2,12 @@
 
 use super::reorder;
 use super::typed::{self, count};
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::app::status::Status;
 use crate::domain::book::Book;
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 use crate::domain::edit::Edit;
 use crate::domain::money::Money;
 use crate::domain::stock::orders::price_change;
@@ -22,7 +22,7 @@ const LOT: usize = 3;
 const PACK_PRICE: usize = 4;
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |s| {
         let book = s.ctx.book;
         let parcel = if let FormFor::Arrived(order) = s.what { shelf::parcel(book, *order) } else { None };
@@ -38,37 +38,41 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 5] = [
-    Row::new("came in", "how many, in single sheets or things", read_count).fits(|s| {
+static ROWS: [FormRow; 5] = [
+    FormRow::new("came in", "how many, in single sheets or things", read_count).fits(|s| {
         item(s).filter(|i| i.pack_size() > 1).map_or_else(String::new, |i| i.pack_size().to_string())
     }),
-    Row::new("total price", "what all of them cost together; empty for none", read_price)
+    FormRow::new("total price", "what all of them cost together; empty for none", read_price)
         .fits(usual_price)
         .doubts(far_price),
     DAY_IT_CAME,
     MARK_OF_LOT,
-    Row::new("pack price", "the line's price of a pack from now on; empty keeps what it is", read_pack_price)
-        .offers(Takes::Text, |s| {
-            new_pack_price(s).into_iter().map(|p| Offer::new(p.show(""), "as this parcel comes to")).collect()
-        })
-        .where_(|s| matches!(s.what, FormFor::Arrived(_)) && new_pack_price(s).is_some()),
+    FormRow::new(
+        "pack price",
+        "the line's price of a pack from now on; empty keeps what it is",
+        read_pack_price,
+    )
+    .offers(FieldTakes::Text, |s| {
+        new_pack_price(s).into_iter().map(|p| Offer::new(p.show(""), "as this parcel comes to")).collect()
+    })
+    .where_(|s| matches!(s.what, FormFor::Arrived(_)) && new_pack_price(s).is_some()),
 ];
 
 /// The day that something came.
-pub(super) const DAY_IT_CAME: Row =
-    Row::new("day", "the day it came: today, sat, 20 nov, -3 or 2026-11-20", |s, t| {
+pub(super) const DAY_IT_CAME: FormRow =
+    FormRow::new("day", "the day it came: today, sat, 20 nov, -3 or 2026-11-20", |s, t| {
         day(s, t).map(|d| days::words(d, s.ctx.today))
     })
     .fits(|_| "today".to_owned())
-    .offers(Takes::Text, |_| vec![Offer::new("today", ""), Offer::new("yesterday", "")])
+    .offers(FieldTakes::Text, |_| vec![Offer::new("today", ""), Offer::new("yesterday", "")])
     .doubts(|s, t| {
         let on = day(s, t).ok().filter(|d| *d > s.ctx.today)?;
         Some(format!("{} is still to come", days::words(on, s.ctx.today)))
     });
 
 /// The maker's mark on what came.
-pub(super) const MARK_OF_LOT: Row =
-    Row::new("lot", "the maker's mark on the parcel; sheets of one lot match in colour", |_, t| {
+pub(super) const MARK_OF_LOT: FormRow =
+    FormRow::new("lot", "the maker's mark on the parcel; sheets of one lot match in colour", |_, t| {
         Ok(if t.is_empty() { "no mark".to_owned() } else { format!("lot {t}") })
     });
 
@@ -186,7 +190,7 @@ fn far_price(s: &Sight, text: &str) -> Option<String> {
 }
 
 fn day(s: &Sight, text: &str) -> Result<Date, String> {
-    if text.is_empty() { Ok(s.ctx.today) } else { days::read(text, s.ctx.today, Way::Back) }
+    if text.is_empty() { Ok(s.ctx.today) } else { days::read(text, s.ctx.today, DayWay::Back) }
 }
 
 /// `24, 9.00, 2026-11-25, lot B`: parts are told apart by what they are.

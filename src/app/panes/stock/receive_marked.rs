@@ -3,7 +3,7 @@
 
 use super::receive::{DAY_IT_CAME, MARK_OF_LOT, come_of, parts_of, read_total, usual};
 use super::typed::{self, count};
-use crate::app::panes::form::{Offer, OneLine, Row, Sight, Table, Takes};
+use crate::app::panes::form::{FieldTakes, FormRow, FormTable, Offer, OneLine, Sight};
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::app::state::stock::marks::in_words;
@@ -24,7 +24,7 @@ const LOT: usize = 3;
 const A_PACK: &str = "a pack";
 
 /// The form.
-pub static TABLE: Table = Table {
+pub static TABLE: FormTable = FormTable {
     title: |s| format!("Came in together: {}", in_words(parts(s).iter().map(|p| p.name.clone()).collect())),
     rows: &ROWS,
     start: |s| if matches!(s.what, FormFor::ReceiveMarked(_)) { EACH } else { PRICE },
@@ -33,12 +33,12 @@ pub static TABLE: Table = Table {
     again: |_| None,
 };
 
-static ROWS: [Row; 4] = [
-    Row::new("of each", "how many of each, in single sheets or things; or: a pack", read_each)
+static ROWS: [FormRow; 4] = [
+    FormRow::new("of each", "how many of each, in single sheets or things; or: a pack", read_each)
         .fits(|s| if items(s).any(|i| i.pack_size() > 1) { A_PACK.to_owned() } else { String::new() })
-        .offers(Takes::Text, |_| vec![Offer::new(A_PACK, "of each, whatever it holds")])
+        .offers(FieldTakes::Text, |_| vec![Offer::new(A_PACK, "of each, whatever it holds")])
         .where_(|s| matches!(s.what, FormFor::ReceiveMarked(_))),
-    Row::new("total price", "what all of them cost together; empty for none", read_price)
+    FormRow::new("total price", "what all of them cost together; empty for none", read_price)
         .fits(|s| usual_of_all(s).map_or_else(String::new, |p| p.show("")))
         .doubts(far_price),
     DAY_IT_CAME,

@@ -10,7 +10,7 @@ use crate::app::reply::Replies;
 use crate::app::reply::Reply;
 use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
-use crate::app::state::stock::marks::{Mark, in_words};
+use crate::app::state::stock::marks::{RowMark, in_words};
 use crate::app::state::stock::orders::OrderRow;
 use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::Tab;
@@ -19,7 +19,7 @@ use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row as Change};
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
-use crate::domain::stock::reorder::{self, Line, PackLine, SellerList};
+use crate::domain::stock::reorder::{self, PackLine, ReorderLine, SellerList};
 use crate::domain::stock::shelf::{self, Come};
 use crate::domain::stock::{AssortmentId, ItemId, OrderId, orders};
 use jiff::civil::Date;
@@ -34,7 +34,7 @@ pub fn has(pane: &StockPane, is_coming: bool) -> bool {
 
 /// The lines that are marked.
 pub fn marked(pane: &StockPane) -> Vec<&OrderRow> {
-    let is_marked = |row: &&OrderRow| Mark::of_order(row).is_some_and(|mark| pane.marks.has(mark));
+    let is_marked = |row: &&OrderRow| RowMark::of_order(row).is_some_and(|mark| pane.marks.has(mark));
     pane.orders.rows.iter().filter(is_marked).collect()
 }
 
@@ -127,7 +127,7 @@ fn price_words(price: Option<Money>) -> String {
     price.map_or_else(|| "no price".to_owned(), |p| p.to_string())
 }
 
-fn cells_of_item(book: &Book, line: &Line) -> [String; 6] {
+fn cells_of_item(book: &Book, line: &ReorderLine) -> [String; 6] {
     let item = book.items().get(line.item);
     let by = match (line.order_by, line.late) {
         (Some(day), true) => format!(", LATE: should have been ordered by {day}"),
@@ -239,7 +239,7 @@ pub(super) fn picked(pane: &StockPane) -> Option<&OrderRow> {
 }
 
 /// Runs a command of the list.
-pub fn run(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
+pub fn run_reorder(pane: &StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
     use CommandId as Id;
     if matches!(id, Id::OrderCopy | Id::OrderExport) {
         return give_out(pane, ctx, id);

@@ -9,8 +9,8 @@ use crate::app::input::list::Move;
 use crate::app::reply::{Replies, Reply};
 use crate::app::state::forms::FormFor;
 use crate::app::state::stock::StockPane;
-use crate::app::state::stock::marks::{Mark, in_words, names, rows_of};
-use crate::app::state::stock::texts::{Each, StockText};
+use crate::app::state::stock::marks::{RowMark, in_words, names, rows_of};
+use crate::app::state::stock::texts::{EachText, StockText};
 use crate::app::state::views::Tab;
 use crate::app::status::Status;
 use crate::domain::book::Book;
@@ -22,7 +22,7 @@ use crate::domain::stock::shortage::taken_from_others;
 use crate::domain::stock::{BookingId, Item, ItemId, NewLine, OffcutId, ProjectId, shelf};
 
 /// Runs a command that marks, or one on all rows that are marked; nothing where it is about the row in hand.
-pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Option<Vec<Reply>> {
+pub fn run_on_marked(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Option<Vec<Reply>> {
     use CommandId as Id;
     match id {
         Id::MarkRow => return Some(turn(pane, ctx)),
@@ -32,7 +32,7 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Option<Vec<Reply>>
     let marked = pane.marked(ctx.book);
     let marked = match (id, pane.picked_item()) {
         // Ordering needs no mark: the row in hand is one.
-        (Id::ItemOrdered, Some(item)) if marked.is_empty() => vec![Mark::Item(item)],
+        (Id::ItemOrdered, Some(item)) if marked.is_empty() => vec![RowMark::Item(item)],
         _ => marked,
     };
     if marked.is_empty() {
@@ -54,15 +54,15 @@ pub fn run(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Option<Vec<Reply>>
 }
 
 /// What a command asks of each row.
-const fn each_of(id: CommandId) -> Option<Each> {
+const fn each_of(id: CommandId) -> Option<EachText> {
     use CommandId as Id;
     Some(match id {
-        Id::Use | Id::OffcutUse => Each::Used,
-        Id::Adjust | Id::OffcutAdjust => Each::Counted,
-        Id::LowMark => Each::LowMark,
-        Id::ItemState => Each::State,
-        Id::ItemOrdered => Each::Ordered,
-        Id::OffcutEdit => Each::Kept,
+        Id::Use | Id::OffcutUse => EachText::Used,
+        Id::Adjust | Id::OffcutAdjust => EachText::Counted,
+        Id::LowMark => EachText::LowMark,
+        Id::ItemState => EachText::State,
+        Id::ItemOrdered => EachText::Ordered,
+        Id::OffcutEdit => EachText::Kept,
         _ => return None,
     })
 }
@@ -110,15 +110,15 @@ fn told(pane: &StockPane, ctx: &Ctx) -> Reply {
 }
 
 /// The lines of the shelf among these.
-pub(super) fn items(marked: &[Mark]) -> Vec<ItemId> {
-    marked.iter().filter_map(|mark| if let Mark::Item(id) = mark { Some(*id) } else { None }).collect()
+pub(super) fn items(marked: &[RowMark]) -> Vec<ItemId> {
+    marked.iter().filter_map(|mark| if let RowMark::Item(id) = mark { Some(*id) } else { None }).collect()
 }
 
-fn classes(marked: &[Mark]) -> Vec<ProjectId> {
-    marked.iter().filter_map(|mark| if let Mark::Class(id) = mark { Some(*id) } else { None }).collect()
+fn classes(marked: &[RowMark]) -> Vec<ProjectId> {
+    marked.iter().filter_map(|mark| if let RowMark::Class(id) = mark { Some(*id) } else { None }).collect()
 }
 
-fn tab_of(marked: &[Mark]) -> Tab {
+fn tab_of(marked: &[RowMark]) -> Tab {
     marked.first().map_or(Tab::Shelf, |mark| mark.tab())
 }
 
@@ -128,7 +128,7 @@ fn step(tab: Tab, label: impl Into<String>, edits: Vec<Edit>) -> Vec<Reply> {
 }
 
 /// The prompt of a text that is done to each of several rows.
-fn ask(ctx: &Ctx, each: Each, marked: Vec<Mark>) -> Reply {
+fn ask(ctx: &Ctx, each: EachText, marked: Vec<RowMark>) -> Reply {
     let of = match marked.as_slice() {
         [one] => one.name(ctx.book),
         all => format!("{} marked", rows_of(tab_of(all), all.len() as u64)),
@@ -136,16 +136,16 @@ fn ask(ctx: &Ctx, each: Each, marked: Vec<Mark>) -> Reply {
     let whole = marked.len() == 1;
     let of_each = if whole { "" } else { " of each" };
     let label = match each {
-        Each::Used => format!("{of}. Used{of_each}:"),
-        Each::Counted => format!("{of}. You counted{of_each}:"),
-        Each::LowMark => format!("{of}. Reorder each below (12, or 12 and days to arrive: 12, 10):"),
-        Each::State => format!("{of}. Each is (current, leaving 31 aug, gone, arriving 1 sep):"),
-        Each::Ordered => format!("{of}. Ordered{of_each}, in sheets or things:"),
-        Each::Kept => format!("{of}. Grain and place of each (long, bin 2):"),
+        EachText::Used => format!("{of}. Used{of_each}:"),
+        EachText::Counted => format!("{of}. You counted{of_each}:"),
+        EachText::LowMark => format!("{of}. Reorder each below (12, or 12 and days to arrive: 12, 10):"),
+        EachText::State => format!("{of}. Each is (current, leaving 31 aug, gone, arriving 1 sep):"),
+        EachText::Ordered => format!("{of}. Ordered{of_each}, in sheets or things:"),
+        EachText::Kept => format!("{of}. Grain and place of each (long, bin 2):"),
     };
     let text = match each {
-        Each::Ordered => usual_order(ctx.book, &items(&marked)),
-        Each::Used if tab_of(&marked) == Tab::Bin => "1".to_owned(),
+        EachText::Ordered => usual_order(ctx.book, &items(&marked)),
+        EachText::Used if tab_of(&marked) == Tab::Bin => "1".to_owned(),
         _ => String::new(),
     };
     typed::prompt(StockText::OfEach(each, marked), label, text)
@@ -162,19 +162,19 @@ fn usual_order(book: &Book, items: &[ItemId]) -> String {
 ///
 /// # Errors
 /// The sentence that refuses it.
-pub fn words(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Result<String, String> {
+pub fn words(ctx: &Ctx, each: EachText, rows: &[RowMark], text: &str) -> Result<String, String> {
     let all = edits(ctx, each, rows, text)?;
     let book = ctx.book;
     let n = || count(text, 0).map_or(0, u64::from);
     Ok(match each {
-        Each::Used => {
+        EachText::Used => {
             let left = rows
                 .iter()
                 .map(|row| format!("{} of {}", held(book, *row).saturating_sub(n()), row.name(book)));
             format!("{} left", in_words(left.collect()))
         }
-        Each::Counted => {
-            let off = |row: &Mark| n() as i64 - held(book, *row) as i64;
+        EachText::Counted => {
+            let off = |row: &RowMark| n() as i64 - held(book, *row) as i64;
             let told = rows.iter().filter(|row| off(row) != 0);
             let told: Vec<String> = told.map(|row| format!("{:+} of {}", off(row), row.name(book))).collect();
             if told.is_empty() {
@@ -183,24 +183,24 @@ pub fn words(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Result<String,
                 format!("{} against the book", in_words(told))
             }
         }
-        Each::LowMark => {
+        EachText::LowMark => {
             let (low, days) = low_mark(text)?;
             let days = days.map_or_else(String::new, |d| {
                 format!(", {} from order to arrival", count_of(u64::from(d), "day"))
             });
             format!("reorder when fewer than {low} are free{days}")
         }
-        Each::State => typed::state(text)?.to_string(),
-        Each::Ordered => format!("{} of {}", n(), names(book, rows)),
-        Each::Kept => format!("changes {}", rows_of(Tab::Bin, all.len() as u64)),
+        EachText::State => typed::state(text)?.to_string(),
+        EachText::Ordered => format!("{} of {}", n(), names(book, rows)),
+        EachText::Kept => format!("changes {}", rows_of(Tab::Bin, all.len() as u64)),
     })
 }
 
 /// How many there are.
-fn held(book: &Book, row: Mark) -> u64 {
+fn held(book: &Book, row: RowMark) -> u64 {
     match row {
-        Mark::Offcut(id) => book.offcut_count(id),
-        Mark::Item(id) => book.on_hand(id),
+        RowMark::Offcut(id) => book.offcut_count(id),
+        RowMark::Item(id) => book.on_hand(id),
         _ => 0,
     }
 }
@@ -209,7 +209,7 @@ fn held(book: &Book, row: Mark) -> u64 {
 ///
 /// # Errors
 /// The sentence that refuses it; nothing is done then.
-pub fn accept(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Replies {
+pub fn accept(ctx: &Ctx, each: EachText, rows: &[RowMark], text: &str) -> Replies {
     let book = ctx.book;
     let edits = edits(ctx, each, rows, text)?;
     if edits.is_empty() {
@@ -217,19 +217,19 @@ pub fn accept(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Replies {
     }
     let (names, text) = (names(book, rows), text.trim());
     let label = match each {
-        Each::Used => format!("used {text} each of {names}"),
-        Each::Counted => format!("counted {text} each of {names}"),
-        Each::LowMark => format!("low mark {text} for {names}"),
-        Each::Ordered if rows.len() == 1 => format!("ordered {text} of {names}"),
-        Each::Ordered => format!("ordered {text} each of {names}"),
-        Each::State | Each::Kept => format!("{names}: {text}"),
+        EachText::Used => format!("used {text} each of {names}"),
+        EachText::Counted => format!("counted {text} each of {names}"),
+        EachText::LowMark => format!("low mark {text} for {names}"),
+        EachText::Ordered if rows.len() == 1 => format!("ordered {text} of {names}"),
+        EachText::Ordered => format!("ordered {text} each of {names}"),
+        EachText::State | EachText::Kept => format!("{names}: {text}"),
     };
     let tab = tab_of(rows);
-    if each == Each::Ordered {
+    if each == EachText::Ordered {
         return Ok(vec![Reply::Edit(shelf::together(book, label, edits)), Reply::Unmark(tab)]);
     }
     let mut replies = step(tab, label, edits);
-    if each == Each::Used && tab == Tab::Shelf {
+    if each == EachText::Used && tab == Tab::Shelf {
         let minded = minded(book, &items(rows), count(text, 1)?);
         replies.extend((!minded.is_empty()).then(|| Reply::refuse(format!("Logged. {}", minded.join(" ")))));
     }
@@ -250,37 +250,37 @@ fn minded(book: &Book, items: &[ItemId], n: u32) -> Vec<String> {
 }
 
 /// The edits of a text, one for each row that it changes.
-fn edits(ctx: &Ctx, each: Each, rows: &[Mark], text: &str) -> Result<Vec<Edit>, String> {
+fn edits(ctx: &Ctx, each: EachText, rows: &[RowMark], text: &str) -> Result<Vec<Edit>, String> {
     let book = ctx.book;
     match each {
-        Each::Used => {
+        EachText::Used => {
             let n = count(text, 1)?;
             check_enough(book, rows, n)?;
             rows.iter().map(|row| used(book, *row, n)).collect()
         }
-        Each::Counted => {
+        EachText::Counted => {
             let n = count(text, 0)?;
             let changed = rows.iter().map(|row| counted(book, *row, n));
             Ok(changed.collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect())
         }
-        Each::LowMark => {
+        EachText::LowMark => {
             let (low, days) = low_mark(text)?;
             change(book, rows, |i| Item { low, lead_days: days.unwrap_or(i.lead_days), ..i.clone() })
         }
-        Each::State => {
+        EachText::State => {
             let state = typed::state(text)?;
             change(book, rows, |i| Item { state, ..i.clone() })
         }
-        Each::Ordered => {
+        EachText::Ordered => {
             let n = count(text, 1)?;
             Ok(items(rows).into_iter().map(|id| shelf::ordered(book, id, n, ctx.today)).collect())
         }
-        Each::Kept => keep(book, rows, text),
+        EachText::Kept => keep(book, rows, text),
     }
 }
 
 /// Names all rows of which there are too few.
-fn check_enough(book: &Book, rows: &[Mark], n: u32) -> Result<(), String> {
+fn check_enough(book: &Book, rows: &[RowMark], n: u32) -> Result<(), String> {
     let few = rows.iter().filter(|row| held(book, **row) < u64::from(n));
     let few: Vec<String> = few.map(|row| format!("{} of {}", held(book, *row), row.name(book))).collect();
     if few.is_empty() {
@@ -292,29 +292,29 @@ fn check_enough(book: &Book, rows: &[Mark], n: u32) -> Result<(), String> {
     ))
 }
 
-fn used(book: &Book, row: Mark, n: u32) -> Result<Edit, String> {
+fn used(book: &Book, row: RowMark, n: u32) -> Result<Edit, String> {
     let job = job_in_hand(book);
     Ok(Edit::Log(match row {
-        Mark::Offcut(id) => NewLine::offcut_used(paper_of(book, id)?, id, n, job),
-        Mark::Item(id) => NewLine::used(id, n, job),
+        RowMark::Offcut(id) => NewLine::offcut_used(paper_of(book, id)?, id, n, job),
+        RowMark::Item(id) => NewLine::used(id, n, job),
         other => return Err(format!("{} cannot be used", other.name(book))),
     }))
 }
 
 /// The line that adjusts a count; nothing where it was right.
-fn counted(book: &Book, row: Mark, n: u32) -> Result<Option<Edit>, String> {
+fn counted(book: &Book, row: RowMark, n: u32) -> Result<Option<Edit>, String> {
     let by = i64::from(n) - held(book, row) as i64;
     let line = match row {
-        Mark::Offcut(id) => {
+        RowMark::Offcut(id) => {
             NewLine { offcut: Some(id), ..NewLine::adjusted(paper_of(book, id)?, by, "counted") }
         }
-        Mark::Item(id) => NewLine::adjusted(id, by, "counted"),
+        RowMark::Item(id) => NewLine::adjusted(id, by, "counted"),
         other => return Err(format!("{} cannot be counted", other.name(book))),
     };
     Ok((by != 0).then_some(Edit::Log(line)))
 }
 
-fn change(book: &Book, rows: &[Mark], now: impl Fn(&Item) -> Item) -> Result<Vec<Edit>, String> {
+fn change(book: &Book, rows: &[RowMark], now: impl Fn(&Item) -> Item) -> Result<Vec<Edit>, String> {
     let mut edits = Vec::new();
     for id in items(rows) {
         let was = book.items().get(id).cloned().ok_or("one of these lines is gone: mark them again")?;
@@ -326,12 +326,12 @@ fn change(book: &Book, rows: &[Mark], now: impl Fn(&Item) -> Item) -> Result<Vec
     Ok(edits)
 }
 
-fn keep(book: &Book, rows: &[Mark], text: &str) -> Result<Vec<Edit>, String> {
+fn keep(book: &Book, rows: &[RowMark], text: &str) -> Result<Vec<Edit>, String> {
     if text.trim().is_empty() {
         return Err("write a grain, a place or both: long, bin 2".to_owned());
     }
     let ids: Vec<OffcutId> =
-        rows.iter().filter_map(|row| if let Mark::Offcut(id) = row { Some(*id) } else { None }).collect();
+        rows.iter().filter_map(|row| if let RowMark::Offcut(id) = row { Some(*id) } else { None }).collect();
     let mut edits = Vec::new();
     for id in ids {
         let was = book.offcuts().get(id).cloned().ok_or("one of these offcuts is gone: mark them again")?;
@@ -350,7 +350,7 @@ fn keep(book: &Book, rows: &[Mark], text: &str) -> Result<Vec<Edit>, String> {
 /// All of them come only in packs, or, where they do already, can be ordered alone.
 fn sold_alone(ctx: &Ctx, items: &[ItemId]) -> Replies {
     let book = ctx.book;
-    let rows: Vec<Mark> = items.iter().copied().map(Mark::Item).collect();
+    let rows: Vec<RowMark> = items.iter().copied().map(RowMark::Item).collect();
     let is_alone = items.iter().filter_map(|id| book.items().get(*id)).any(|item| item.sold_alone);
     let edits = change(book, &rows, |i| Item { sold_alone: !is_alone, ..i.clone() })?;
     let words = if is_alone { "come only in packs of several" } else { "can be ordered alone" };
@@ -358,9 +358,11 @@ fn sold_alone(ctx: &Ctx, items: &[ItemId]) -> Replies {
 }
 
 /// Voids lines, the latest first: what a line brought may be used in a later one.
-fn void(marked: &[Mark]) -> Vec<Reply> {
-    let mut lines: Vec<u64> =
-        marked.iter().filter_map(|mark| if let Mark::Line(seq) = mark { Some(*seq) } else { None }).collect();
+fn void(marked: &[RowMark]) -> Vec<Reply> {
+    let mut lines: Vec<u64> = marked
+        .iter()
+        .filter_map(|mark| if let RowMark::Line(seq) = mark { Some(*seq) } else { None })
+        .collect();
     lines.sort_unstable();
     let named = in_words(lines.iter().map(u64::to_string).collect());
     let word = if lines.len() == 1 { "line" } else { "lines" };
@@ -368,10 +370,10 @@ fn void(marked: &[Mark]) -> Vec<Reply> {
     step(Tab::Log, format!("voided {word} {named}"), edits)
 }
 
-fn release(book: &Book, marked: &[Mark]) -> Vec<Reply> {
+fn release(book: &Book, marked: &[RowMark]) -> Vec<Reply> {
     let ids: Vec<BookingId> = marked
         .iter()
-        .filter_map(|mark| if let Mark::Booking(id) = mark { Some(*id) } else { None })
+        .filter_map(|mark| if let RowMark::Booking(id) = mark { Some(*id) } else { None })
         .collect();
     let label = format!("released what was booked of {}", names(book, marked));
     step(Tab::Bookings, label, ids.into_iter().map(|id| Edit::Booking(Row::Remove(id))).collect())

@@ -7,7 +7,7 @@ use crate::app::reply::Reply;
 use crate::app::state::stock::texts::StockChoice;
 use crate::app::state::stock::texts::StockText;
 use crate::domain::book::Book;
-use crate::domain::days::{self, Way};
+use crate::domain::days::{self, DayWay};
 pub use crate::domain::figures::{count, day};
 use crate::domain::money::Money;
 use crate::domain::size::Grain;
@@ -24,7 +24,7 @@ pub fn come(text: &str, currency: &str, today: Date) -> Result<(u32, Come), Stri
     let n = count(parts.next().unwrap_or_default(), 1)?;
     let mut come = Come::default();
     for part in parts.filter(|p| !p.is_empty()) {
-        if let Ok(on) = days::read(part, today, Way::Back) {
+        if let Ok(on) = days::read(part, today, DayWay::Back) {
             come.on = Some(on);
         } else if let Some(mark) = part.strip_prefix("lot ") {
             mark.trim().clone_into(&mut come.lot);

@@ -123,7 +123,7 @@ fn choose_from(ctx: &Ctx, id: ProjectId, lines: &[ShortLine], of: Option<ItemId>
 ///
 /// # Errors
 /// A sentence where the book was changed since, so that it is no way any more.
-pub fn take(pane: &StockPane, ctx: &Ctx, id: ProjectId, item: ItemId, words: &str) -> Replies {
+pub fn take_way(pane: &StockPane, ctx: &Ctx, id: ProjectId, item: ItemId, words: &str) -> Replies {
     let lines = pane.ways.of(ctx.book, id).unwrap_or_default();
     let found = lines.iter().filter(|l| l.item == item).flat_map(|l| &l.ways).find(|w| w.words == words);
     let way = found.ok_or("the book was changed since: ask again what can be done")?;

@@ -4,13 +4,13 @@ use crate::domain::shelf_answers::scrap::{ScrapAsk, ScrapRow};
 use crate::domain::stock::OffcutId;
 
 /// What the question follows from: the step of the book, the longest cut of the trimmer, and the offcuts in their order.
-pub type Asked = (u64, crate::domain::cutting::question::Trimmer, Vec<OffcutId>);
+pub type GivesFrom = (u64, crate::domain::cutting::question::Trimmer, Vec<OffcutId>);
 
 /// Question and answer.
 #[derive(Clone, Debug, Default)]
 pub struct Gives {
     /// What was asked last follows from this.
-    pub of: Option<Asked>,
+    pub of: Option<GivesFrom>,
     /// What was asked last, an offcut each.
     pub asked: Vec<ScrapAsk>,
     /// Number of the question that is out with a worker.

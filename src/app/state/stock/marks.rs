@@ -14,7 +14,7 @@ const NAMED: usize = 4;
 
 /// One row that can be marked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Mark {
+pub enum RowMark {
     /// A line of the shelf.
     Item(ItemId),
     /// Offcuts of one kind.
@@ -39,7 +39,7 @@ pub enum Mark {
     Booking(BookingId),
 }
 
-impl Mark {
+impl RowMark {
     /// The list that its row stands in.
     pub const fn tab(self) -> Tab {
         match self {
@@ -104,11 +104,11 @@ impl Mark {
 
 /// Every row that is marked, in all lists of the pane.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Marks(BTreeSet<Mark>);
+pub struct Marks(BTreeSet<RowMark>);
 
 impl Marks {
     /// True where a row is marked.
-    pub fn has(&self, mark: Mark) -> bool {
+    pub fn has(&self, mark: RowMark) -> bool {
         self.0.contains(&mark)
     }
 
@@ -118,14 +118,14 @@ impl Marks {
     }
 
     /// Marks a row, or takes its mark off.
-    pub fn turn(&mut self, mark: Mark) {
+    pub fn turn(&mut self, mark: RowMark) {
         if !self.0.remove(&mark) {
             self.0.insert(mark);
         }
     }
 
     /// Marks a row.
-    pub fn add(&mut self, mark: Mark) {
+    pub fn add(&mut self, mark: RowMark) {
         self.0.insert(mark);
     }
 
@@ -138,7 +138,7 @@ impl Marks {
     pub fn keep(&mut self, book: &Book, orders: Option<&[OrderRow]>) {
         self.0.retain(|mark| mark.is_there(book));
         if let Some(rows) = orders {
-            let there: BTreeSet<Mark> = rows.iter().filter_map(Mark::of_order).collect();
+            let there: BTreeSet<RowMark> = rows.iter().filter_map(RowMark::of_order).collect();
             self.0.retain(|mark| mark.tab() != Tab::Reorder || there.contains(mark));
         }
     }
@@ -160,7 +160,7 @@ impl Marks {
 }
 
 /// Names in one sentence: `fern`, `fern and moss`, `fern, moss, oat, soot and 3 more`.
-pub fn names(book: &Book, marks: &[Mark]) -> String {
+pub fn names(book: &Book, marks: &[RowMark]) -> String {
     in_words(marks.iter().map(|mark| mark.name(book)).collect())
 }
 
@@ -184,24 +184,24 @@ pub fn in_words(mut names: Vec<String>) -> String {
 
 impl StockPane {
     /// The mark that belongs to a row of the list in view; nothing where its rows are no things.
-    pub fn mark_of(&self, book: &Book, row: usize) -> Option<Mark> {
+    pub fn mark_of(&self, book: &Book, row: usize) -> Option<RowMark> {
         match self.view {
-            StockView::Shelf => self.shown.get(row).copied().map(Mark::Item),
-            StockView::Bin => bin(self, book).get(row).copied().map(Mark::Offcut),
-            StockView::Log | StockView::History(_) => log_line(self, book, row).map(|l| Mark::Line(l.seq)),
-            StockView::Reorder => self.orders.rows.get(row).and_then(Mark::of_order),
-            StockView::Classes => self.classes.ids.get(row).copied().map(Mark::Class),
-            StockView::Bookings => self.bookings.get(row).copied().map(Mark::Booking),
+            StockView::Shelf => self.shown.get(row).copied().map(RowMark::Item),
+            StockView::Bin => bin(self, book).get(row).copied().map(RowMark::Offcut),
+            StockView::Log | StockView::History(_) => log_line(self, book, row).map(|l| RowMark::Line(l.seq)),
+            StockView::Reorder => self.orders.rows.get(row).and_then(RowMark::of_order),
+            StockView::Classes => self.classes.ids.get(row).copied().map(RowMark::Class),
+            StockView::Bookings => self.bookings.get(row).copied().map(RowMark::Booking),
             StockView::Item(_) | StockView::Class(_) | StockView::Count | StockView::Preview => None,
         }
     }
 
     /// Every mark of the rows of the list in view, from top to bottom.
-    pub fn markable(&self, book: &Book) -> Vec<Mark> {
+    pub fn markable(&self, book: &Book) -> Vec<RowMark> {
         match self.view {
-            StockView::Bin => bin(self, book).into_iter().map(Mark::Offcut).collect(),
-            StockView::Log => book.log().iter().map(|l| Mark::Line(l.seq)).collect(),
-            StockView::History(item) => book.lines_of(item).map(|l| Mark::Line(l.seq)).collect(),
+            StockView::Bin => bin(self, book).into_iter().map(RowMark::Offcut).collect(),
+            StockView::Log => book.log().iter().map(|l| RowMark::Line(l.seq)).collect(),
+            StockView::History(item) => book.lines_of(item).map(|l| RowMark::Line(l.seq)).collect(),
             _ if !self.is_list_of_things() => Vec::new(),
             _ => (0..self.rows(book)).filter_map(|row| self.mark_of(book, row)).collect(),
         }
@@ -223,19 +223,20 @@ impl StockPane {
     }
 
     /// What is marked of the list in view: those shown, from top to bottom, then those that are out of sight.
-    pub fn marked(&self, book: &Book) -> Vec<Mark> {
+    pub fn marked(&self, book: &Book) -> Vec<RowMark> {
         let (mut shown, hidden) = self.marked_parts(book);
         shown.extend(hidden);
         shown
     }
 
-    fn marked_parts(&self, book: &Book) -> (Vec<Mark>, Vec<Mark>) {
+    fn marked_parts(&self, book: &Book) -> (Vec<RowMark>, Vec<RowMark>) {
         if !self.has_marks() {
             return (Vec::new(), Vec::new());
         }
-        let shown: Vec<Mark> = self.markable(book).into_iter().filter(|mark| self.marks.has(*mark)).collect();
-        let seen: BTreeSet<Mark> = shown.iter().copied().collect();
-        let is_hidden = |mark: &Mark| mark.tab() == self.tab() && !seen.contains(mark);
+        let shown: Vec<RowMark> =
+            self.markable(book).into_iter().filter(|mark| self.marks.has(*mark)).collect();
+        let seen: BTreeSet<RowMark> = shown.iter().copied().collect();
+        let is_hidden = |mark: &RowMark| mark.tab() == self.tab() && !seen.contains(mark);
         let hidden = self.marks.0.iter().copied().filter(is_hidden).collect();
         (shown, hidden)
     }

@@ -16,7 +16,7 @@ use super::views::{StockView, Tab};
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
 use crate::domain::length::Unit;
-use crate::domain::stock::calendar::{CalendarRow, Wanted};
+use crate::domain::stock::calendar::{CalendarRow, StillWanted};
 use crate::domain::stock::find::Shelf;
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId};
@@ -46,7 +46,7 @@ pub struct StockPane {
     /// What the coming days ask for; worked out while bookings are in view.
     pub calendar: Option<Vec<CalendarRow>>,
     /// What open classes still take and have not booked; worked out with it.
-    pub wanted: Vec<Wanted>,
+    pub wanted: Vec<StillWanted>,
     /// Open work and how the booking in hand is cut; worked out with it.
     pub aside: aside::Aside,
     /// Bookings, the soonest first.

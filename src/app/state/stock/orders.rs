@@ -2,7 +2,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::shelf_answers::next_low::{NextLow, next_low};
-use crate::domain::stock::reorder::{self, LastOrder, Line, PackLine, Reorder, Unobtainable};
+use crate::domain::stock::reorder::{self, LastOrder, PackLine, Reorder, ReorderLine, Unobtainable};
 use crate::domain::stock::{AssortmentId, OrderId};
 use crate::domain::stock::{orders, shelf};
 use jiff::civil::Date;
@@ -12,7 +12,7 @@ use std::collections::BTreeSet;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum OrderRow {
     /// An item to be ordered, at this place of the sellers' lists.
-    Item(usize, Line),
+    Item(usize, ReorderLine),
     /// A pack of several items to be ordered.
     Pack(usize, PackLine),
     /// Something on order.

@@ -7,7 +7,7 @@ use crate::domain::edit::Edit;
 use crate::domain::plural::count_of;
 use crate::domain::stock::exchange::Exchanges;
 use crate::domain::stock::import::{self, BadLine, StockRow};
-use crate::domain::stock::refresh::{self, What, touched};
+use crate::domain::stock::refresh::{self, TouchedWhat, touched};
 use jiff::civil::Date;
 
 /// What a line of the preview is about.
@@ -24,7 +24,7 @@ pub enum Sign {
     /// A line exchanged in the cards of a project.
     Exchange,
     /// What the change means: for a chart, a card, a kept trio, a class.
-    Means(What),
+    Means(TouchedWhat),
 }
 
 impl Sign {
@@ -181,7 +181,7 @@ fn on(day: Option<Date>) -> String {
 }
 
 /// What the list touches, as it is and as it would be.
-fn meaning(book: &Book, plan: &refresh::Refresh, today: Date) -> Vec<(What, String)> {
+fn meaning(book: &Book, plan: &refresh::Refresh, today: Date) -> Vec<(TouchedWhat, String)> {
     let mut then = book.clone();
     let Some(edit) = &plan.edit else { return Vec::new() };
     if then.apply(edit, today).is_err() {

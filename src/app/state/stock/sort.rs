@@ -94,7 +94,7 @@ impl Sorts {
         others.map(|tab| (tab.title().to_owned(), self.of(tab).words().to_owned())).collect()
     }
 
-    /// What [`Self::named`] told; names that are not known are passed over.
+    /// What [`Self::named`] gave; names that are not known are passed over.
     pub fn from_names(names: &[(String, String)]) -> Self {
         let mut sorts = Self::default();
         for (tab, words) in names {

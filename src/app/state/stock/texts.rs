@@ -1,6 +1,6 @@
 //! What texts and rows of Stock are for.
 
-use super::marks::Mark;
+use super::marks::RowMark;
 use crate::app::effect::ListUse;
 use crate::domain::stock::class::OpenPapers;
 use crate::domain::stock::field::{Field as ItemField, Seen};
@@ -38,11 +38,11 @@ pub enum StockText {
     /// Size below which leftovers are not kept.
     OffcutFloor,
     /// What is done to each of several rows, as they were when it was asked for.
-    OfEach(Each, Vec<Mark>),
+    OfEach(EachText, Vec<RowMark>),
     /// File of the reorder list.
     OrderFile,
     /// Packs to order of each of these lines.
-    OrderPacks(Vec<Mark>),
+    OrderPacks(Vec<RowMark>),
     /// How many of an order are still to come.
     StillToCome(OrderId),
     /// The day that these orders are due.
@@ -86,7 +86,7 @@ pub enum ClassText {
 
 /// What one text does to each of several rows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Each {
+pub enum EachText {
     /// So many of each were used.
     Used,
     /// So many of each are really there.

@@ -20,13 +20,13 @@ pub struct WaysAsk {
 }
 
 /// What the answer follows from: the step of the book, the day, the class and the look at it.
-pub type Asked = (u64, Date, ProjectId, Outlook);
+pub type WaysFrom = (u64, Date, ProjectId, Outlook);
 
 /// Question and answer.
 #[derive(Clone, Debug, Default)]
 pub struct Ways {
     /// What was asked last.
-    pub asked: Option<Asked>,
+    pub asked: Option<WaysFrom>,
     /// Number of the question that is out with a worker.
     pub waiting: Option<u64>,
     /// Its answer.

@@ -4,8 +4,8 @@
 //! in a published pattern. The sides fold inward at their middle. Pocket: a panel W wide gives a pocket p high with tabs
 //! at both sides and the bottom: W x (p + tab) (both common practice, the bag's width from a published pattern).
 
-use super::{Construction, Line, LineKind, at_most, positive, set, told};
-use crate::domain::cards::error::{CardError, Reason};
+use super::{BlankLine, Construction, LineKind, at_most, positive, set, told};
+use crate::domain::cards::error::{CardError, CardReason};
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -52,16 +52,16 @@ impl Bag {
                 d.show_with_unit(tools.unit),
                 self.least_bottom().show_with_unit(tools.unit)
             );
-            return Err(CardError::new(Reason::TooSmall, text));
+            return Err(CardError::new(CardReason::TooSmall, text));
         }
         let blank = Size::new((w + d) * 2 + tab, self.height + bottom);
         let edges = [w, w + d, w * 2 + d, (w + d) * 2];
         let gussets = [w + d.half(), w * 2 + d + d.half()];
-        let score = |x| Line::down(LineKind::Score, x, Length::ZERO, blank.height);
-        let mut lines: Vec<Line> = edges.into_iter().map(score).collect();
-        lines.extend(gussets.map(|x| Line::down(LineKind::Score, x, Length::ZERO, self.height)));
-        lines.push(Line::across(LineKind::Score, self.height, Length::ZERO, blank.width));
-        lines.extend(edges.map(|x| Line::down(LineKind::Cut, x, self.height, blank.height)));
+        let score = |x| BlankLine::down(LineKind::Score, x, Length::ZERO, blank.height);
+        let mut lines: Vec<BlankLine> = edges.into_iter().map(score).collect();
+        lines.extend(gussets.map(|x| BlankLine::down(LineKind::Score, x, Length::ZERO, self.height)));
+        lines.push(BlankLine::across(LineKind::Score, self.height, Length::ZERO, blank.width));
+        lines.extend(edges.map(|x| BlankLine::down(LineKind::Cut, x, self.height, blank.height)));
         let figures = vec![
             told("width", w),
             told("depth", d),
@@ -90,13 +90,13 @@ pub fn pocket(panel: Length, height: Length, tab: Length, tools: &Tools) -> Resu
     let (left, right) = (tab, panel - tab);
     let z = Length::ZERO;
     let lines = vec![
-        Line::down(LineKind::Score, left, z, height),
-        Line::down(LineKind::Score, right, z, height),
-        Line::across(LineKind::Score, height, left, right),
-        Line::down(LineKind::Cut, left, height, blank.height),
-        Line::down(LineKind::Cut, right, height, blank.height),
-        Line::across(LineKind::Cut, height, z, left),
-        Line::across(LineKind::Cut, height, right, blank.width),
+        BlankLine::down(LineKind::Score, left, z, height),
+        BlankLine::down(LineKind::Score, right, z, height),
+        BlankLine::across(LineKind::Score, height, left, right),
+        BlankLine::down(LineKind::Cut, left, height, blank.height),
+        BlankLine::down(LineKind::Cut, right, height, blank.height),
+        BlankLine::across(LineKind::Cut, height, z, left),
+        BlankLine::across(LineKind::Cut, height, right, blank.width),
     ];
     let figures = vec![set("tab", tab), set("height", height), told("opening", right - left)];
     let notes = vec!["cut out both lower corners, fold the tabs back, glue them on the card".to_owned()];

@@ -3,8 +3,8 @@
 //! Box: (L + 2H) x (W + 2H), scored H in from every edge, four slits. Lid: the box's sides and 1/8 in more, its own depth
 //! (published box formulas; the 1/8 in is common practice, 2 x board + 1/16 for board). Sleeve: 2W + 2D + tab.
 
-use super::{Construction, Line, LineKind, at_most, positive, set, told};
-use crate::domain::cards::error::{CardError, Reason};
+use super::{BlankLine, Construction, LineKind, at_most, positive, set, told};
+use crate::domain::cards::error::{CardError, CardReason};
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Rounding};
 use crate::domain::size::Size;
@@ -35,14 +35,14 @@ fn tray(name: &'static str, floor: Size, depth: Length, tools: &Tools) -> Result
     let (right, low) = (depth + floor.width, depth + floor.height);
     let z = Length::ZERO;
     let mut lines = vec![
-        Line::down(LineKind::Score, depth, depth, low),
-        Line::down(LineKind::Score, right, depth, low),
-        Line::across(LineKind::Score, depth, z, blank.width),
-        Line::across(LineKind::Score, low, z, blank.width),
+        BlankLine::down(LineKind::Score, depth, depth, low),
+        BlankLine::down(LineKind::Score, right, depth, low),
+        BlankLine::across(LineKind::Score, depth, z, blank.width),
+        BlankLine::across(LineKind::Score, low, z, blank.width),
     ];
     for (y0, y1) in [(z, depth), (low, blank.height)] {
-        lines.push(Line::down(LineKind::Cut, depth, y0, y1));
-        lines.push(Line::down(LineKind::Cut, right, y0, y1));
+        lines.push(BlankLine::down(LineKind::Cut, depth, y0, y1));
+        lines.push(BlankLine::down(LineKind::Cut, right, y0, y1));
     }
     let figures = vec![told("length", floor.width), told("width", floor.height), set("depth", depth)];
     let notes = vec![
@@ -76,7 +76,7 @@ pub fn largest_side_by_side(
         depth.show_with_unit(tools.unit),
         Length::from_units((sheet.long() - room).units() / 4).about(tools.unit),
     );
-    Err(CardError::new(Reason::TooLarge, text))
+    Err(CardError::new(CardReason::TooLarge, text))
 }
 
 /// How many sheets a blank and its lid need: one where they lie side by side on it, else two.
@@ -108,7 +108,7 @@ pub fn sleeve(
     at_most("a tab", tab, width, tools)?;
     let long = width * 2 + depth * 2 + tab;
     let ends = [width, width + depth, width * 2 + depth, width * 2 + depth * 2];
-    let lines = ends.map(|x| Line::down(LineKind::Score, x, Length::ZERO, breadth)).to_vec();
+    let lines = ends.map(|x| BlankLine::down(LineKind::Score, x, Length::ZERO, breadth)).to_vec();
     let mut figures = vec![told("width", width), told("depth", depth), told("tab", tab)];
     figures.extend(
         ["first score", "second score", "third score", "fourth score"]

@@ -8,7 +8,7 @@
 //!
 //! **Straight.** Flap, back with a tab at each side, front: width w + 2 tabs, height 2h + flap (common practice).
 
-use super::{Construction, Line, LineKind, at_most, positive, set, told};
+use super::{BlankLine, Construction, LineKind, at_most, positive, set, told};
 use crate::domain::cards::error::CardError;
 use crate::domain::cards::tools::Tools;
 use crate::domain::length::{Length, Rounding};
@@ -61,7 +61,7 @@ pub fn from_square(inside: Size, tools: &Tools) -> Result<Construction, CardErro
         told("overlap of top and bottom flap", times_root_two(side) - h * 2),
     ];
     let near = side - mark1;
-    let score = |from, to| Line::new(LineKind::Score, from, to);
+    let score = |from, to| BlankLine::new(LineKind::Score, from, to);
     // The top left corner becomes the top flap, the top right and bottom left ones the side flaps.
     let lines = vec![
         score((near, Length::ZERO), (Length::ZERO, near)),
@@ -118,18 +118,18 @@ impl Straight {
         let (back, front) = (flap, flap + h);
         let z = Length::ZERO;
         let lines = vec![
-            Line::across(LineKind::Score, back, left, right),
-            Line::across(LineKind::Score, front, left, right),
-            Line::down(LineKind::Score, left, back, front),
-            Line::down(LineKind::Score, right, back, front),
-            Line::down(LineKind::Cut, left, z, back),
-            Line::down(LineKind::Cut, right, z, back),
-            Line::down(LineKind::Cut, left, front, blank.height),
-            Line::down(LineKind::Cut, right, front, blank.height),
-            Line::across(LineKind::Cut, back, z, left),
-            Line::across(LineKind::Cut, back, right, blank.width),
-            Line::across(LineKind::Cut, front, z, left),
-            Line::across(LineKind::Cut, front, right, blank.width),
+            BlankLine::across(LineKind::Score, back, left, right),
+            BlankLine::across(LineKind::Score, front, left, right),
+            BlankLine::down(LineKind::Score, left, back, front),
+            BlankLine::down(LineKind::Score, right, back, front),
+            BlankLine::down(LineKind::Cut, left, z, back),
+            BlankLine::down(LineKind::Cut, right, z, back),
+            BlankLine::down(LineKind::Cut, left, front, blank.height),
+            BlankLine::down(LineKind::Cut, right, front, blank.height),
+            BlankLine::across(LineKind::Cut, back, z, left),
+            BlankLine::across(LineKind::Cut, back, right, blank.width),
+            BlankLine::across(LineKind::Cut, front, z, left),
+            BlankLine::across(LineKind::Cut, front, right, blank.width),
         ];
         let figures = vec![
             told("width", w),

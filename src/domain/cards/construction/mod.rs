@@ -12,7 +12,7 @@ pub mod bag;
 pub mod boxes;
 pub mod envelope;
 
-use super::error::{CardError, Reason};
+use super::error::{CardError, CardReason};
 use super::tools::{Reading, Tool, Tools};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -38,7 +38,7 @@ impl LineKind {
 
 /// A line on the blank: origin top left, x right, y down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Line {
+pub struct BlankLine {
     /// What it is for.
     pub kind: LineKind,
     /// Start, x.
@@ -51,7 +51,7 @@ pub struct Line {
     pub y1: Length,
 }
 
-impl Line {
+impl BlankLine {
     /// A line between two points.
     pub const fn new(kind: LineKind, from: (Length, Length), to: (Length, Length)) -> Self {
         Self { kind, x0: from.0, y0: from.1, x1: to.0, y1: to.1 }
@@ -89,7 +89,7 @@ pub struct Construction {
     /// Its figures, in the order a person needs them.
     pub figures: Vec<Figure>,
     /// Cuts and scores inside the blank.
-    pub lines: Vec<Line>,
+    pub lines: Vec<BlankLine>,
     /// What to know beside the figures.
     pub notes: Vec<String>,
 }
@@ -124,7 +124,7 @@ fn positive(name: &str, value: Length, tools: &Tools) -> Result<(), CardError> {
         value.show_with_unit(tools.unit),
         tools.trimmer.show_with_unit(tools.unit)
     );
-    Err(CardError::new(Reason::TooSmall, text))
+    Err(CardError::new(CardReason::TooSmall, text))
 }
 
 /// Refuses a tab, flap or overlap longer than it has room.
@@ -137,5 +137,5 @@ fn at_most(name: &str, value: Length, most: Length, tools: &Tools) -> Result<(),
         value.show_with_unit(tools.unit),
         most.show_with_unit(tools.unit)
     );
-    Err(CardError::new(Reason::TooLarge, text))
+    Err(CardError::new(CardReason::TooLarge, text))
 }

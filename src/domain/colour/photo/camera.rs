@@ -25,7 +25,7 @@ pub struct Dials {
 
 /// A colour as photographed, in the middle of the picture, and how much it counts.
 #[derive(Clone, Copy, Debug)]
-pub struct Seen {
+pub struct SeenColour {
     /// Its light.
     pub light: [f64; 3],
     /// Weight, 0..1.
@@ -77,7 +77,7 @@ impl Dials {
 }
 
 /// The dials that bring the colours closest to the library.
-pub fn dials(seen: &[Seen], white: [f64; 3], library: &[Swatch], by: Weighing) -> Dials {
+pub fn dials(seen: &[SeenColour], white: [f64; 3], library: &[Swatch], by: Weighing) -> Dials {
     // Turning the dials moves a colour a little, so only swatches near the faithful value can come into question.
     let near: Vec<Vec<Lab>> = seen
         .iter()
@@ -101,8 +101,8 @@ pub fn dials(seen: &[Seen], white: [f64; 3], library: &[Swatch], by: Weighing) -
     priced.min_by(|x, y| x.0.total_cmp(&y.0)).map_or(Dials::FAITHFUL, |(_, dials)| dials)
 }
 
-fn cost(dials: Dials, seen: &[Seen], white: [f64; 3], near: &[Vec<Lab>], by: Weighing) -> f64 {
-    let miss = |(seen, near): (&Seen, &Vec<Lab>)| {
+fn cost(dials: Dials, seen: &[SeenColour], white: [f64; 3], near: &[Vec<Lab>], by: Weighing) -> f64 {
+    let miss = |(seen, near): (&SeenColour, &Vec<Lab>)| {
         let lab = dials.undo(seen.light, white);
         let least = near.iter().map(|swatch| ciede2000_weighing(lab, *swatch, by.light)).fold(PULL, f64::min);
         seen.weight * (least / REST).powi(2)

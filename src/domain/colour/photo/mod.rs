@@ -20,11 +20,11 @@ use super::nearest::{Match, nearest_weighing};
 use super::space::{LINEAR_TO_XYZ, Lab, Linear, Rgb8, XYZ_TO_LINEAR, Xyz};
 use super::swatch::Swatch;
 use areas::peaks;
-use camera::Seen;
+use camera::SeenColour;
 use picture::Picture;
 use small::{SmallPicture, nearest};
-use unmix::{Area, Scene};
-use white::{Hint, White, WhiteSource};
+use unmix::{ColourArea, Scene};
+use white::{White, WhiteHint, WhiteSource};
 
 /// What common white card looks like under D65 (our own middle of uncoated white papers).
 pub const CARD: Lab = Lab::new(95.5, 0.0, -1.0);
@@ -39,7 +39,7 @@ const LEAST_SHARE: f64 = 0.01;
 
 /// A colour of the paper.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Found {
+pub struct FoundColour {
     /// Its value after correction.
     pub lab: Lab,
     /// Its screen value.
@@ -60,7 +60,7 @@ pub struct PhotoReading {
     /// Where white was taken from.
     pub source: WhiteSource,
     /// The colours, largest share first.
-    pub colours: Vec<Found>,
+    pub colours: Vec<FoundColour>,
     /// The picture made small, with where each colour was found.
     pub small: SmallPicture,
 }
@@ -88,12 +88,12 @@ pub const STAGES: [&str; 4] =
     ["finding white", "finding the paper's colours", "freeing them from blur", "comparing with your library"];
 
 /// Reads the colours of a paper from a picture.
-pub fn identify(picture: &Picture, swatches: &[Swatch], hint: Hint) -> PhotoReading {
+pub fn identify(picture: &Picture, swatches: &[Swatch], hint: WhiteHint) -> PhotoReading {
     identify_telling(picture, swatches, hint, &mut |_| {})
 }
 
 /// The same by another weighing, to compare.
-pub fn identify_by(picture: &Picture, swatches: &[Swatch], hint: Hint, by: Weighing) -> PhotoReading {
+pub fn identify_by(picture: &Picture, swatches: &[Swatch], hint: WhiteHint, by: Weighing) -> PhotoReading {
     read(picture, swatches, hint, by, &mut |_| {})
 }
 
@@ -101,7 +101,7 @@ pub fn identify_by(picture: &Picture, swatches: &[Swatch], hint: Hint, by: Weigh
 pub fn identify_telling(
     picture: &Picture,
     swatches: &[Swatch],
-    hint: Hint,
+    hint: WhiteHint,
     tell: &mut dyn FnMut(usize),
 ) -> PhotoReading {
     read(picture, swatches, hint, Weighing::SHIPPED, tell)
@@ -110,7 +110,7 @@ pub fn identify_telling(
 fn read(
     picture: &Picture,
     swatches: &[Swatch],
-    hint: Hint,
+    hint: WhiteHint,
     by: Weighing,
     tell: &mut dyn FnMut(usize),
 ) -> PhotoReading {
@@ -121,14 +121,14 @@ fn read(
     let labs = areas::labs(&soft);
     let Some(paper) = paper(&soft, &labs, white.source) else {
         // A frame with nothing in it is no frame but a plain paper that fills the picture.
-        return read(picture, swatches, Hint::AsIs, by, tell);
+        return read(picture, swatches, WhiteHint::AsIs, by, tell);
     };
     tell(1);
     let peaks = peaks(&soft, &labs, &paper);
     tell(2);
     let scene = Scene { picture: &soft, labs: &labs, paper: &paper };
     let areas = unmix::areas(&scene, &peaks);
-    let areas: Vec<Area> = areas.into_iter().filter(|area| area.share >= LEAST_SHARE).collect();
+    let areas: Vec<ColourArea> = areas.into_iter().filter(|area| area.share >= LEAST_SHARE).collect();
     tell(3);
     let places: Vec<Lab> = areas.iter().map(unmix::lab).collect();
     let small = SmallPicture::of(picture, |pixel| {
@@ -141,21 +141,21 @@ fn read(
         .map(|(lab, area)| {
             let matches = nearest_weighing(lab, swatches, TOP, by.light);
             let known = matches.first().is_some_and(|hit| hit.delta_e <= by.cut);
-            Found { lab, hex: lab.rgb8(), share: area.share, known, matches }
+            FoundColour { lab, hex: lab.rgb8(), share: area.share, known, matches }
         })
         .collect();
     PhotoReading { white: Linear::from_array(white.light).rgb8(), source: white.source, colours, small }
 }
 
 /// The values of the areas with the camera's dials turned back, where there is a white to judge them by.
-fn values(areas: &[Area], white: &White, swatches: &[Swatch], by: Weighing) -> Vec<Lab> {
+fn values(areas: &[ColourArea], white: &White, swatches: &[Swatch], by: Weighing) -> Vec<Lab> {
     if white.source == WhiteSource::NotFound {
         return areas.iter().map(unmix::lab).collect();
     }
     let back = to_card(white.light).inverse();
-    let seen: Vec<Seen> = areas
+    let seen: Vec<SeenColour> = areas
         .iter()
-        .map(|area| Seen { light: back.apply(area.light), weight: (area.share / 0.05).min(1.0) })
+        .map(|area| SeenColour { light: back.apply(area.light), weight: (area.share / 0.05).min(1.0) })
         .collect();
     let dials = camera::dials(&seen, white.light, swatches, by);
     seen.iter().map(|seen| dials.undo(seen.light, white.light)).collect()

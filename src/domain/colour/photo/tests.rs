@@ -33,7 +33,7 @@ fn colours(names: &[usize]) -> Vec<Rgb8> {
 fn a_frame_tells_the_light_and_the_swatches_are_found() {
     let library = library();
     for light in [[1.0, 1.0, 1.0], [1.0, 0.86, 0.66], [0.86, 0.95, 1.0]] {
-        let answer = identify(&photo(&colours(&[0, 1, 2]), light, FRAME), &library, Hint::Find);
+        let answer = identify(&photo(&colours(&[0, 1, 2]), light, FRAME), &library, WhiteHint::Find);
         assert_eq!(answer.source, WhiteSource::Frame);
         let mut found: Vec<usize> = answer.colours.iter().map(|colour| colour.matches[0].index).collect();
         found.sort_unstable();
@@ -47,8 +47,8 @@ fn a_frame_tells_the_light_and_the_swatches_are_found() {
 #[test]
 fn a_colour_of_no_swatch_is_called_unknown() {
     let green = Rgb8::new(90, 190, 60);
-    let answer = identify(&photo(&[green, library()[3].hex], [1.0; 3], FRAME), &library(), Hint::Find);
-    let unknown: Vec<&Found> = answer.colours.iter().filter(|colour| !colour.known).collect();
+    let answer = identify(&photo(&[green, library()[3].hex], [1.0; 3], FRAME), &library(), WhiteHint::Find);
+    let unknown: Vec<&FoundColour> = answer.colours.iter().filter(|colour| !colour.known).collect();
     assert_eq!(unknown.len(), 1, "{:?}", answer.colours);
     assert!(ciede2000(unknown[0].lab, green.lab()) < 4.0);
     assert_eq!(unknown[0].matches.len(), 3, "the nearest are shown all the same");
@@ -58,7 +58,7 @@ fn a_colour_of_no_swatch_is_called_unknown() {
 fn a_plain_paper_that_fills_the_picture_is_no_frame() {
     for hex in [Rgb8::new(190, 40, 50), Rgb8::new(215, 190, 140), Rgb8::new(0, 0, 0)] {
         let picture = Picture::new(60, 40, vec![hex.linear().array(); 2400]).unwrap();
-        let answer = identify(&picture, &library(), Hint::Find);
+        let answer = identify(&picture, &library(), WhiteHint::Find);
         assert_ne!(answer.source, WhiteSource::Frame);
         assert_eq!(answer.colours.len(), 1, "{hex}");
         assert!((answer.colours[0].share - 1.0).abs() < 1e-9);
@@ -72,11 +72,11 @@ fn white_can_be_pointed_at_and_the_picture_taken_as_it_is() {
     let mut stripes = colours(&[0, 1]);
     stripes.push(CARD.rgb8());
     let picture = photo(&stripes, light, 0);
-    let answer = identify(&picture, &library(), Hint::At(30.0 / 160.0, 0.5));
+    let answer = identify(&picture, &library(), WhiteHint::At(30.0 / 160.0, 0.5));
     assert_eq!(answer.source, WhiteSource::PointedAt);
     let red = answer.colours.iter().find(|colour| colour.matches[0].index == 0).unwrap();
     assert!(red.known, "{:?}", answer.colours);
-    assert_eq!(identify(&picture, &library(), Hint::AsIs).source, WhiteSource::NotFound);
+    assert_eq!(identify(&picture, &library(), WhiteHint::AsIs).source, WhiteSource::NotFound);
 }
 
 #[test]
@@ -90,7 +90,7 @@ fn blur_makes_no_colours_of_its_own() {
             light[channel] = value;
         }
     }
-    let answer = identify(&soft, &library(), Hint::Find);
+    let answer = identify(&soft, &library(), WhiteHint::Find);
     assert_eq!(answer.colours.len(), 2, "{:?}", answer.colours);
     assert!(answer.colours.iter().all(|colour| colour.known));
 }
@@ -100,7 +100,7 @@ fn odd_sizes_and_lights_are_survived() {
     for (width, height) in [(1, 1), (1, 9), (2, 2), (3, 50), (7, 5)] {
         for value in [0.0, 0.4, 1.0] {
             let picture = Picture::new(width, height, vec![[value; 3]; width * height]).unwrap();
-            for hint in [Hint::Find, Hint::At(0.5, 2.0), Hint::AsIs] {
+            for hint in [WhiteHint::Find, WhiteHint::At(0.5, 2.0), WhiteHint::AsIs] {
                 let answer = identify(&picture, &library(), hint);
                 assert!(answer.colours.iter().all(|c| c.lab.l.is_finite()), "{width}x{height} {value}");
                 let _ = identify(&picture, &[], hint);

@@ -6,7 +6,7 @@ use crate::domain::colour::space::{Lab, Linear};
 
 /// One area of one colour.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Area {
+pub struct ColourArea {
     /// Its light.
     pub light: [f64; 3],
     /// The share of the paper it covers.
@@ -39,7 +39,7 @@ pub struct Scene<'a> {
 }
 
 /// The areas of the given colours, largest first; seams and specks of noise are dropped.
-pub fn areas(scene: &Scene<'_>, peaks: &[Lab]) -> Vec<Area> {
+pub fn areas(scene: &Scene<'_>, peaks: &[Lab]) -> Vec<ColourArea> {
     if peaks.is_empty() {
         return Vec::new();
     }
@@ -179,7 +179,7 @@ impl Fit {
         Self { sigma, labels, parts, colours, misses, cost }
     }
 
-    fn areas(&self, scene: &Scene<'_>) -> Vec<Area> {
+    fn areas(&self, scene: &Scene<'_>) -> Vec<ColourArea> {
         let total = scene.paper.iter().filter(|paper| **paper).count().max(1) as f64;
         (1..self.parts.len())
             .map(|area| {
@@ -187,7 +187,7 @@ impl Fit {
                 let mut part: Vec<f64> = own.map(|(_, p)| *p).collect();
                 let share = part.len() as f64 / total;
                 let purity = quantile(&mut part, 0.95);
-                Area { light: self.colours[area], share, purity }
+                ColourArea { light: self.colours[area], share, purity }
             })
             .collect()
     }
@@ -287,6 +287,6 @@ fn eliminate(mut rows: Vec<Vec<f64>>) -> Vec<[f64; 3]> {
 }
 
 /// The Lab of an area's light.
-pub fn lab(area: &Area) -> Lab {
+pub fn lab(area: &ColourArea) -> Lab {
     Linear::from_array(area.light.map(|v| v.max(0.0))).lab()
 }

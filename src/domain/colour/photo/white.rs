@@ -65,7 +65,7 @@ const FULL: f64 = 0.97;
 
 /// What a person says of the white.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
-pub enum Hint {
+pub enum WhiteHint {
     /// Nothing: it is to be found.
     #[default]
     Find,
@@ -81,11 +81,11 @@ impl White {
 }
 
 /// Finds the white of a photo, or reads it where the person says it is.
-pub fn find(picture: &Picture, hint: Hint) -> White {
+pub fn find(picture: &Picture, hint: WhiteHint) -> White {
     match hint {
-        Hint::At(x, y) => pointed_at(picture, (x, y)),
-        Hint::AsIs => White::AS_IS,
-        Hint::Find => {
+        WhiteHint::At(x, y) => pointed_at(picture, (x, y)),
+        WhiteHint::AsIs => White::AS_IS,
+        WhiteHint::Find => {
             let soft = picture.softened(1);
             frame(&soft).or_else(|| bright_area(&soft)).unwrap_or(White::AS_IS)
         }

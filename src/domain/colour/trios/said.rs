@@ -9,14 +9,14 @@ use super::super::liking::{Liking, Shade, how_chosen, is_seldom, times};
 use super::super::swatch::Swatch;
 use super::super::trio_words::why;
 use super::super::vision::Deficiency;
-use super::{Ask, Distinct, ONE_COLOUR, Short, Trio, trios};
+use super::{Distinct, ONE_COLOUR, Trio, TrioQuestion, TrioShort, trios};
 
 /// The head over trios that are only the nearest that can be done.
 pub const NEAREST: &str = "Nearest that can be done";
 
 /// What is said of three colours.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Said {
+pub struct TrioWords {
     /// Why they make something together.
     pub why: String,
     /// Their weakest pair, and how often people choose it.
@@ -24,15 +24,15 @@ pub struct Said {
     /// The same in figures, with the published model's second opinion.
     pub figures: String,
     /// In what they are only the nearest that can be done.
-    pub short: Short,
+    pub short: TrioShort,
 }
 
 impl Trio {
     /// What is said of it, by what its swatches are called.
-    pub fn said(&self, name: impl Fn(usize) -> String) -> Said {
+    pub fn said(&self, name: impl Fn(usize) -> String) -> TrioWords {
         let pair = self.liked.pair.map(name);
         let habit = self.liked.habit.as_ref().map(|words| format!(" ({words})")).unwrap_or_default();
-        Said {
+        TrioWords {
             why: self.why.clone(),
             reason: reason(&pair, self.liked.weakest, &habit),
             figures: figures(&pair, self.liked.weakest, (self.weakest, self.term)),
@@ -42,19 +42,19 @@ impl Trio {
 }
 
 /// What is said of any three colours. For trios that a person puts together, which need not be in a list.
-pub fn of(three: [&Swatch; 3]) -> Said {
+pub fn words_of(three: [&Swatch; 3]) -> TrioWords {
     let shades = three.map(|s| Shade::of(s.lab));
     let pair = |i: usize, j: usize| (Liking::shipped().pair(&shades[i], &shades[j]), [i, j]);
     let pairs = [pair(0, 1), pair(0, 2), pair(1, 2)];
     let (liked, places) = pairs.into_iter().reduce(|x, y| if y.0 < x.0 { y } else { x }).unwrap_or_default();
     let names = places.map(|n| three[n].label().to_owned());
     let is_close = |[i, j]: [usize; 2]| ciede2000(three[i].lab, three[j].lab) < ONE_COLOUR;
-    let short = Short {
+    let short = TrioShort {
         scheme: None,
         seldom: is_seldom(liked),
         close: [[0, 1], [0, 2], [1, 2]].into_iter().any(is_close),
     };
-    Said {
+    TrioWords {
         why: why(three.map(|s| s.lab.oklch())),
         reason: reason(&names, liked, ""),
         figures: figures(&names, liked, second_opinion(three)),
@@ -121,22 +121,24 @@ pub enum NoTrio {
 }
 
 /// Why there is no trio for a question.
-pub fn why_none(ask: &Ask<'_>) -> NoTrio {
-    let is_made = |ask: Ask<'_>| !trios(&Ask { varied: false, scheme: None, most: 1, ..ask }).is_empty();
+pub fn why_none(ask: &TrioQuestion<'_>) -> NoTrio {
+    let is_made = |ask: TrioQuestion<'_>| {
+        !trios(&TrioQuestion { varied: false, scheme: None, most: 1, ..ask }).is_empty()
+    };
     if ask.bases.is_empty() {
         NoTrio::NoBase
     } else if ask.swatches.len() < 3 {
         NoTrio::TooFew(ask.swatches.len())
-    } else if is_made(Ask { dismissed: &[], ..*ask }) {
+    } else if is_made(TrioQuestion { dismissed: &[], ..*ask }) {
         NoTrio::Dismissed
-    } else if is_made(Ask { dismissed: &[], usable: None, ..*ask }) {
+    } else if is_made(TrioQuestion { dismissed: &[], usable: None, ..*ask }) {
         NoTrio::NotOnHand
     } else {
         NoTrio::TooFew(ask.bases.len())
     }
 }
 
-impl Short {
+impl TrioShort {
     /// In what the trio is only the nearest that can be done; nothing for one that goes together as asked.
     pub fn words(self) -> Option<String> {
         let mut parts = Vec::new();

@@ -33,7 +33,7 @@ fn liked(library: &[Swatch], i: usize, j: usize) -> f64 {
 fn the_list_falls_by_its_weakest_liked_pair() {
     let library = library();
     for base in [0, 7, 20, 49] {
-        let list = trios(&Ask::about(&library, &[base]));
+        let list = trios(&TrioQuestion::about(&library, &[base]));
         assert_eq!(list.len(), 9);
         assert!(list.windows(2).all(|w| w[0].liked.weakest >= w[1].liked.weakest));
         for trio in &list {
@@ -55,7 +55,7 @@ fn the_list_falls_by_its_weakest_liked_pair() {
 #[test]
 fn the_reason_names_the_weakest_pair_and_the_figures_both_models() {
     let library = library();
-    for trio in &trios(&Ask::about(&library, &[4])) {
+    for trio in &trios(&TrioQuestion::about(&library, &[4])) {
         let [i, j] = trio.liked.pair;
         assert_eq!(liked(&library, i, j), trio.liked.weakest);
         let said = trio.said(|n| library[n].name.clone());
@@ -91,7 +91,7 @@ fn the_walk_gives_the_order_of_all_that_count() {
     let library = library();
     for base in [3, 10, 48] {
         let all = all_in_order(&library, base);
-        let list = trios(&Ask { most: 200, ..Ask::about(&library, &[base]) });
+        let list = trios(&TrioQuestion { most: 200, ..TrioQuestion::about(&library, &[base]) });
         assert_eq!(list.len(), 200);
         for (trio, (weakest, _)) in list.iter().zip(&all) {
             assert_eq!(trio.liked.weakest, *weakest);
@@ -103,7 +103,7 @@ fn the_walk_gives_the_order_of_all_that_count() {
 fn a_varied_list_is_the_order_with_likes_passed_over() {
     let library = library();
     for base in [3, 10, 48] {
-        let order = trios(&Ask { most: 500, ..Ask::about(&library, &[base]) });
+        let order = trios(&TrioQuestion { most: 500, ..TrioQuestion::about(&library, &[base]) });
         let mut want: Vec<[usize; 3]> = Vec::new();
         let families = |three: [usize; 3]| {
             let mut all = three.map(|i| sector(library[i].lab.oklch()));
@@ -118,7 +118,7 @@ fn a_varied_list_is_the_order_with_likes_passed_over() {
                 want.push(trio.swatches);
             }
         }
-        let list = trios(&Ask { varied: true, ..Ask::about(&library, &[base]) });
+        let list = trios(&TrioQuestion { varied: true, ..TrioQuestion::about(&library, &[base]) });
         assert_eq!(list.iter().map(|t| t.swatches).collect::<Vec<_>>(), want);
         assert_eq!(list[0], order[0]);
     }
@@ -128,12 +128,12 @@ fn a_varied_list_is_the_order_with_likes_passed_over() {
 fn a_scheme_filters_and_one_that_cannot_be_had_gives_the_nearest() {
     let library = library();
     for scheme in Scheme::ALL {
-        let list = trios(&Ask { scheme: Some(scheme), ..Ask::about(&library, &[10]) });
+        let list = trios(&TrioQuestion { scheme: Some(scheme), ..TrioQuestion::about(&library, &[10]) });
         assert!(!list.is_empty());
         assert!(list.iter().all(|t| t.short.scheme.is_none() == (t.scheme == scheme)), "{scheme:?}");
     }
     let greys = &library[48..];
-    let list = trios(&Ask { scheme: Some(Scheme::Triad), ..Ask::about(greys, &[0]) });
+    let list = trios(&TrioQuestion { scheme: Some(Scheme::Triad), ..TrioQuestion::about(greys, &[0]) });
     assert!(
         !list.is_empty()
             && list
@@ -147,7 +147,7 @@ fn three_colours_always_make_a_trio() {
     // Three shades that nobody could tell apart.
     let close: Vec<Swatch> =
         (0..3_u8).map(|n| Swatch::from_screen(format!("s{n}"), "", Rgb8::new(100 + n, 90, 80))).collect();
-    let list = trios(&Ask::about(&close, &[1]));
+    let list = trios(&TrioQuestion::about(&close, &[1]));
     assert!(list.len() == 1 && !list[0].distinct.normal);
     // Whatever three are held of a library, trios are made of them.
     let library = library();
@@ -155,7 +155,11 @@ fn three_colours_always_make_a_trio() {
         let held: Vec<bool> = (0..library.len()).map(|i| i % 16 == first).collect();
         let base = first;
         for scheme in [None, Some(Scheme::Triad), Some(Scheme::SplitComplementary)] {
-            let list = trios(&Ask { usable: Some(&held), scheme, ..Ask::about(&library, &[base]) });
+            let list = trios(&TrioQuestion {
+                usable: Some(&held),
+                scheme,
+                ..TrioQuestion::about(&library, &[base])
+            });
             assert!(
                 list.iter().any(|t| t.to_buy.is_none() || t.short.scheme.is_some() || scheme.is_some()),
                 "{base} {scheme:?}"
@@ -168,24 +172,24 @@ fn three_colours_always_make_a_trio() {
 #[test]
 fn choices_move_pairs_a_little_and_none_leave_the_order_alone() {
     let library = library();
-    let plain = trios(&Ask::about(&library, &[4]));
+    let plain = trios(&TrioQuestion::about(&library, &[4]));
     let empty = Habits::default();
-    assert_eq!(trios(&Ask { habits: Some(&empty), ..Ask::about(&library, &[4]) }), plain);
+    assert_eq!(trios(&TrioQuestion { habits: Some(&empty), ..TrioQuestion::about(&library, &[4]) }), plain);
     let mut habits = Habits::default();
     let last = plain.last().unwrap();
     for _ in 0..4 {
         habits.note(&last.swatches.map(|i| library[i].lab.oklch()), super::super::habits::Choice::Kept);
     }
-    let list = trios(&Ask { habits: Some(&habits), ..Ask::about(&library, &[4]) });
+    let list = trios(&TrioQuestion { habits: Some(&habits), ..TrioQuestion::about(&library, &[4]) });
     let moved = list.iter().find(|t| t.swatches == last.swatches).unwrap();
     assert!((moved.liked.weakest - last.liked.weakest - super::super::habits::MOST).abs() < 1e-12);
     let reason = moved.said(|n| library[n].name.clone()).reason;
     assert!(reason.contains("(you keep "), "{reason}");
     let place = |list: &[Trio]| list.iter().position(|t| t.swatches == last.swatches);
     assert!(place(&list) < place(&plain));
-    let gone = trios(&Ask {
+    let gone = trios(&TrioQuestion {
         dismissed: &[[last.swatches[2], last.swatches[0], last.swatches[1]]],
-        ..Ask::about(&library, &[4])
+        ..TrioQuestion::about(&library, &[4])
     });
     assert!(gone.iter().all(|t| t.swatches != last.swatches) && gone[..8] == plain[..8]);
 }
@@ -194,7 +198,7 @@ fn choices_move_pairs_a_little_and_none_leave_the_order_alone() {
 fn what_is_on_hand_comes_first_then_one_to_buy() {
     let library = library();
     let usable: Vec<bool> = (0..library.len()).map(|i| i % 2 == 1).collect();
-    let list = trios(&Ask { usable: Some(&usable), ..Ask::about(&library, &[4]) });
+    let list = trios(&TrioQuestion { usable: Some(&usable), ..TrioQuestion::about(&library, &[4]) });
     assert_eq!(list.len(), 9 + TO_BUY);
     let on_hand = |trio: &Trio| trio.swatches[0] == 4 && trio.swatches[1..].iter().all(|i| usable[*i]);
     assert!(list[..9].iter().all(|trio| on_hand(trio) && trio.to_buy.is_none()), "the base always may");
@@ -218,12 +222,12 @@ fn what_is_seldom_chosen_is_only_the_nearest_that_can_be_done() {
         let held: Vec<bool> = (0..all.len()).map(|i| i % 3 != 1).collect();
         for base in 0..all.len() {
             let bases = [base];
-            let usual = Ask::about(all, &bases);
+            let usual = TrioQuestion::about(all, &bases);
             for ask in [
                 usual,
-                Ask { varied: true, ..usual },
-                Ask { usable: Some(&held), ..usual },
-                Ask { leaving: Some(&held), scheme: Some(Scheme::Triad), ..usual },
+                TrioQuestion { varied: true, ..usual },
+                TrioQuestion { usable: Some(&held), ..usual },
+                TrioQuestion { leaving: Some(&held), scheme: Some(Scheme::Triad), ..usual },
             ] {
                 let list = trios(&ask);
                 assert!(!list.is_empty(), "{base} of {}", all.len());
@@ -252,14 +256,14 @@ fn an_empty_list_has_a_reason() {
     use super::said::{NoTrio, why_none};
     let library = library();
     let two = &library[..2];
-    assert_eq!(why_none(&Ask::about(two, &[0])), NoTrio::TooFew(2));
-    assert_eq!(why_none(&Ask::about(&library, &[])), NoTrio::NoBase);
+    assert_eq!(why_none(&TrioQuestion::about(two, &[0])), NoTrio::TooFew(2));
+    assert_eq!(why_none(&TrioQuestion::about(&library, &[])), NoTrio::NoBase);
     let none = vec![false; library.len()];
-    let on_hand = Ask { usable: Some(&none), ..Ask::about(&library, &[0]) };
+    let on_hand = TrioQuestion { usable: Some(&none), ..TrioQuestion::about(&library, &[0]) };
     assert!(trios(&on_hand).is_empty());
     assert_eq!(why_none(&on_hand), NoTrio::NotOnHand);
     let three = &library[..3];
-    let dismissed = Ask { dismissed: &[[2, 0, 1]], ..Ask::about(three, &[0]) };
+    let dismissed = TrioQuestion { dismissed: &[[2, 0, 1]], ..TrioQuestion::about(three, &[0]) };
     assert!(trios(&dismissed).is_empty());
     assert_eq!(why_none(&dismissed), NoTrio::Dismissed);
 }
@@ -267,14 +271,14 @@ fn an_empty_list_has_a_reason() {
 #[test]
 fn leaving_papers_come_first() {
     let library = library();
-    let plain = trios(&Ask::about(&library, &[4]));
+    let plain = trios(&TrioQuestion::about(&library, &[4]));
     let mut leaving = vec![false; library.len()];
     let is_new = |i: &usize| plain.iter().all(|trio| !trio.swatches.contains(i));
-    // One that can be told from the base.
+    // One that can be told apart from the base.
     let far = |i: &usize| ciede2000(library[*i].lab, library[4].lab) > 2.0 * APART;
     let rare = (0..library.len()).find(|i| is_new(i) && far(i)).unwrap();
     leaving[rare] = true;
-    let list = trios(&Ask { leaving: Some(&leaving), ..Ask::about(&library, &[4]) });
+    let list = trios(&TrioQuestion { leaving: Some(&leaving), ..TrioQuestion::about(&library, &[4]) });
     assert!(list[0].leaving && list[0].swatches.contains(&rare));
     let first_without = list.iter().position(|trio| !trio.leaving).unwrap_or(list.len());
     assert!(list[first_without..].iter().all(|trio| !trio.leaving));
@@ -283,13 +287,13 @@ fn leaving_papers_come_first() {
 #[test]
 fn a_card_with_two_colours_is_given_a_third() {
     let library = library();
-    let list = trios(&Ask { held: 2, ..Ask::about(&library, &[1, 25]) });
+    let list = trios(&TrioQuestion { held: 2, ..TrioQuestion::about(&library, &[1, 25]) });
     assert!(!list.is_empty());
     for trio in &list {
         assert!(trio.swatches.contains(&1) && trio.swatches.contains(&25));
     }
     // No trio is named twice when several colours are asked about.
-    let paper = trios(&Ask { most: 50, ..Ask::about(&library, &[1, 25, 30]) });
+    let paper = trios(&TrioQuestion { most: 50, ..TrioQuestion::about(&library, &[1, 25, 30]) });
     let mut sets: Vec<[usize; 3]> = paper.iter().map(|trio| trio.swatches).collect();
     for set in &mut sets {
         set.sort_unstable();
@@ -306,18 +310,18 @@ fn the_order_of_the_library_does_not_change_the_answer() {
     let named = |swatches: &[Swatch], list: &[Trio]| -> Vec<Vec<String>> {
         list.iter().map(|trio| trio.swatches.iter().map(|i| swatches[*i].name.clone()).collect()).collect()
     };
-    let plain = named(&library, &trios(&Ask::about(&library, &[4])));
+    let plain = named(&library, &trios(&TrioQuestion::about(&library, &[4])));
     let mut turned = library.clone();
     turned.rotate_left(17);
     let base = turned.iter().position(|swatch| swatch.name == library[4].name).unwrap();
-    assert_eq!(plain, named(&turned, &trios(&Ask::about(&turned, &[base]))));
+    assert_eq!(plain, named(&turned, &trios(&TrioQuestion::about(&turned, &[base]))));
 }
 
 #[test]
 fn too_few_swatches_make_no_trio() {
     let library = library();
-    assert!(trios(&Ask::about(&library[..2], &[0])).is_empty());
-    assert!(trios(&Ask::about(&library, &[])).is_empty());
+    assert!(trios(&TrioQuestion::about(&library[..2], &[0])).is_empty());
+    assert!(trios(&TrioQuestion::about(&library, &[])).is_empty());
 }
 
 #[test]
@@ -327,10 +331,13 @@ fn the_reason_of_any_three_is_that_of_the_list() {
         .enumerate()
         .map(|(n, [r, g, b])| Swatch::from_screen(format!("s{n}"), "", Rgb8::new(*r, *g, *b)))
         .collect();
-    let list = trios(&Ask::about(&swatches, &[0]));
+    let list = trios(&TrioQuestion::about(&swatches, &[0]));
     assert!(!list.is_empty());
     for trio in list {
-        assert_eq!(said::of(trio.swatches.map(|i| &swatches[i])), trio.said(|i| swatches[i].name.clone()));
+        assert_eq!(
+            said::words_of(trio.swatches.map(|i| &swatches[i])),
+            trio.said(|i| swatches[i].name.clone())
+        );
     }
 }
 
@@ -340,9 +347,9 @@ fn where_not_every_trio_can_be_looked_at_the_list_stands_and_says_so() {
     let greys: Vec<Swatch> = (0..200_u8)
         .map(|n| Swatch::from_screen(format!("g{n}"), "", Rgb8::new(120 + n % 2, 120, 120)))
         .collect();
-    let ask = Ask::about(&greys, &[3]);
+    let ask = TrioQuestion::about(&greys, &[3]);
     let all = trios(&ask);
     assert!(all.len() == 9 && all.iter().all(|t| t.all_seen));
-    let some = trios(&Ask { looks: 5_000, ..ask });
+    let some = trios(&TrioQuestion { looks: 5_000, ..ask });
     assert!(some.len() == 9 && some.iter().all(|t| !t.all_seen));
 }

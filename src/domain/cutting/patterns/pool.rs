@@ -106,7 +106,8 @@ impl Pool {
         (self.wait, self.last_wait) = (1, 1);
         let near = self.near(model);
         let enough = (share * limit as f64) as u64;
-        while self.take_some(model, &mut choice, mix, dice, limit.min(enough)) && choice.spent < enough {
+        while self.take_some(model, &mut choice, mix.ranked(dice), limit.min(enough)) && choice.spent < enough
+        {
             match self.mix(model, &near, &choice, &mut budget) {
                 Some(next) => mix = next,
                 None => break,
@@ -121,18 +122,14 @@ impl Pool {
         self.wait = self.last_wait;
     }
 
-    /// Takes the sheet of which the mix takes most, give or take some chance, and all that it takes nearly whole.
+    /// Takes the first of ranked sheets, and all that the mix takes nearly whole.
     fn take_some(
         &self,
         model: &Instance,
         choice: &mut Choice,
-        mix: Mix,
-        dice: &mut Dice,
+        ranked: Vec<(f64, usize)>,
         limit: u64,
     ) -> bool {
-        let mut chance = || CHANCE * dice.below(1_000) as f64 / 1_000.0;
-        let mut ranked: Vec<(f64, usize)> = mix.parts.into_iter().map(|(at, x)| (x + chance(), at)).collect();
-        ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let before = choice.spent;
         for (n, (x, at)) in ranked.into_iter().enumerate() {
             if n > 0 && x < ALMOST_WHOLE {
@@ -190,6 +187,17 @@ impl Pool {
         }
         let parts = master.solution().iter().map(|&(column, x)| (columns[column], x)).collect();
         Some(Mix { parts, prices, cost: master.cost() })
+    }
+}
+
+impl Mix {
+    /// Its sheets, that of which it takes most first, give or take some chance.
+    fn ranked(self, dice: &mut Dice) -> Vec<(f64, usize)> {
+        let mut chance = || CHANCE * dice.below(1_000) as f64 / 1_000.0;
+        let mut ranked: Vec<(f64, usize)> =
+            self.parts.into_iter().map(|(at, x)| (x + chance(), at)).collect();
+        ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        ranked
     }
 }
 

@@ -11,7 +11,7 @@ use crate::domain::cutting::job::Job;
 use crate::domain::cutting::one_size::{self, SheetYield};
 use crate::domain::cutting::question::{Preference, Question, Trimmer};
 use crate::domain::cutting::recreate::bin::Bin;
-use crate::domain::cutting::step::CutList;
+use crate::domain::cutting::step::StepList;
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
@@ -137,7 +137,7 @@ fn part_sheet(job: &Job, answer: &SheetYield, pieces: u32, beside_full: bool) ->
             [CutLine::Down, CutLine::Across].map(|line| strips(answer.sheet, lying, line, pieces, turned));
         ways.extend(strips.into_iter().flatten());
     }
-    let can = |list: &CutList| {
+    let can = |list: &StepList| {
         job.trimmer.longest_cut.is_none_or(|most| list.steps.iter().all(|s| s.along <= most))
     };
     let rank = |tree: Tree| {

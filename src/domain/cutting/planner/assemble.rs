@@ -11,7 +11,7 @@ use crate::domain::cutting::handwork::{Handwork, LayoutWork};
 use crate::domain::cutting::job::{Cost, Job};
 use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::leftover;
-use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Reason, Totals, Unplaced};
+use crate::domain::cutting::plan::{BoundName, PartSum, Plan, PlannedSheet, Totals, UndoneReason, Unplaced};
 use crate::domain::cutting::question::Preference;
 use crate::domain::cutting::sheet_order;
 use crate::domain::cutting::steps;
@@ -85,7 +85,7 @@ fn planned(job: &Job, work: &Work) -> Planned {
     let mut unplaced = Vec::new();
     for &(kind, _) in &work.best.outside {
         for (row, count) in rows[usize::from(kind)].rest() {
-            unplaced.push(Unplaced { piece: row, count, reason: Reason::NotEnough });
+            unplaced.push(Unplaced { piece: row, count, reason: UndoneReason::NotEnough });
         }
     }
     let mut sheets = sheets.all;

@@ -3,7 +3,7 @@
 
 use super::model::{Instance, TURNED, UPRIGHT};
 use crate::domain::cutting::covers::Cover;
-use crate::domain::cutting::one_sheet::{Effort, Kind, most_valuable};
+use crate::domain::cutting::one_sheet::{Effort, SheetPiece, most_valuable};
 use crate::domain::cutting::plan::BoundName;
 
 /// Pieces above which a sheet is nearly always full enough for the area to say the same.
@@ -24,7 +24,7 @@ pub(crate) fn cover(model: &Instance) -> Option<Cover> {
 
 /// The largest area of pieces that one sheet of a row can hold.
 fn fullest(model: &Instance, format: usize) -> Option<i128> {
-    let kinds = model.kinds.iter().map(|kind| Kind {
+    let kinds = model.kinds.iter().map(|kind| SheetPiece {
         w: kind.w,
         h: kind.h,
         count: kind.count,
@@ -32,7 +32,7 @@ fn fullest(model: &Instance, format: usize) -> Option<i128> {
         upright: kind.ways[format] & UPRIGHT != 0,
         turned: kind.ways[format] & TURNED != 0,
     });
-    let kinds: Vec<Kind> = kinds.filter(|kind| kind.upright || kind.turned).collect();
+    let kinds: Vec<SheetPiece> = kinds.filter(|kind| kind.upright || kind.turned).collect();
     let row = &model.formats[format];
     most_valuable(row.w, row.h, &kinds, EFFORT).map(|worth| i128::from(worth.bound))
 }

@@ -228,7 +228,8 @@ impl Lane {
         let more = outside > 0 && self.number == 0;
         let (limit, most) = if more { (u64::MAX, outside - 1) } else { (Self::limit(aim), outside) };
         if self.loaded != Some(outside) || self.search.limit() > limit {
-            self.search.load(model, &aim.best.bins, &aim.best.outside, &aim.best.stock(model), limit);
+            let stock = aim.best.stock(model);
+            self.search.load(model, &aim.best.bins, &aim.best.outside, (&stock, limit));
             if outside > 0 {
                 self.search.count_pieces(model);
             }
@@ -310,7 +311,7 @@ impl Lane {
         let mut loose = rounded.bins;
         let whole = loose.split_off(rounded.loose);
         let fixed: u64 = whole.iter().map(|b| model.formats[usize::from(b.format)].cost).sum();
-        self.rest.load(model, &loose, &rounded.missing, &stock, Self::limit(aim) - fixed);
+        self.rest.load(model, &loose, &rounded.missing, (&stock, Self::limit(aim) - fixed));
         let end = self.rest.work + WORK;
         for _ in 0..STEPS {
             if self.rest.work > end {

@@ -41,7 +41,7 @@ use stopped::Stopped;
 
 /// How far the work has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Progress {
+pub struct PlanProgress {
     /// Rounds done.
     pub work: u32,
     /// Sheets of the best plan so far.
@@ -114,9 +114,9 @@ impl Solver {
     }
 
     /// How far the work has come.
-    pub fn progress(&self) -> Progress {
+    pub fn progress(&self) -> PlanProgress {
         let works = &self.edge.works;
-        Progress {
+        PlanProgress {
             work: self.edge.rounds,
             sheets: self.edge.sheets(),
             cost: Cost::from_parts(works.iter().map(|w| w.best.grade.cost).sum()),

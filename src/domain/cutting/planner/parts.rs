@@ -3,7 +3,7 @@
 
 use super::model::{Format, Instance, NO_LIMIT, PieceKind, TURNED, UPRIGHT, gcd};
 use crate::domain::cutting::job::{Job, JobPiece, can_be_cut};
-use crate::domain::cutting::plan::{Reason, Unplaced};
+use crate::domain::cutting::plan::{UndoneReason, Unplaced};
 use crate::domain::length::Length;
 use crate::domain::size::Size;
 use std::collections::BTreeMap;
@@ -60,7 +60,7 @@ pub(crate) fn split(job: &Job) -> (Vec<Part>, Vec<Unplaced>) {
 }
 
 /// The key of a piece, and whether it was turned to lie like its twins.
-fn ways_everywhere(job: &Job, piece: &JobPiece) -> Result<(Key, bool), Reason> {
+fn ways_everywhere(job: &Job, piece: &JobPiece) -> Result<(Key, bool), UndoneReason> {
     let size = piece.cut_size();
     let swapped = piece.may_turn && size.width > size.height;
     let mut any = false;
@@ -82,35 +82,35 @@ fn ways_everywhere(job: &Job, piece: &JobPiece) -> Result<(Key, bool), Reason> {
 }
 
 /// The reason why a piece lies on no sheet, and what would do.
-fn why_nowhere(job: &Job, piece: &JobPiece) -> Reason {
+fn why_nowhere(job: &Job, piece: &JobPiece) -> UndoneReason {
     let has_run_out =
         |row: usize| job.sheets[row].available == Some(0) && job.ways(piece, row) != (false, false);
     if (0..job.sheets.len()).any(has_run_out) {
-        return Reason::NotEnough;
+        return UndoneReason::NotEnough;
     }
     let rows: Vec<usize> = (0..job.sheets.len())
         .filter(|&row| job.same_paper(piece, row) && job.sheets[row].available != Some(0))
         .collect();
     if rows.is_empty() {
-        return Reason::NoPaper;
+        return UndoneReason::NoPaper;
     }
     let size = piece.cut_size();
     let cuttable = |row: usize, lying: Size| can_be_cut(job.sheets[row].size, lying, job.trimmer.longest_cut);
     for &sheet in &rows {
         if cuttable(sheet, size) || (piece.may_turn && cuttable(sheet, size.turned())) {
-            return Reason::WrongGrain { sheet };
+            return UndoneReason::WrongGrain { sheet };
         }
     }
     for &sheet in &rows {
         if !piece.may_turn && cuttable(sheet, size.turned()) {
-            return Reason::MayNotTurn { sheet };
+            return UndoneReason::MayNotTurn { sheet };
         }
     }
     for &sheet in &rows {
         if size.fits_in_either_way(job.sheets[sheet].size, piece.may_turn) {
             let nearest =
                 job.trimmer.longest_cut.and_then(|cut| shortened(job.sheets[sheet].size, size, cut));
-            return Reason::CutTooLong { nearest, sheet };
+            return UndoneReason::CutTooLong { nearest, sheet };
         }
     }
     let mut best: Option<(i128, Size, usize)> = None;
@@ -125,7 +125,7 @@ fn why_nowhere(job: &Job, piece: &JobPiece) -> Reason {
             }
         }
     }
-    best.map_or(Reason::NoPaper, |(_, nearest, sheet)| Reason::TooLarge { nearest, sheet })
+    best.map_or(UndoneReason::NoPaper, |(_, nearest, sheet)| UndoneReason::TooLarge { nearest, sheet })
 }
 
 /// The piece with its long side shortened to what the trimmer can cut out of the sheet.

@@ -131,7 +131,7 @@ impl Polish {
         if bin.pieces > 1 {
             let none = vec![0; model.formats.len()];
             let limit = model.formats[usize::from(bin.format)].cost;
-            self.search.load(model, std::slice::from_ref(bin), &[], &none, limit);
+            self.search.load(model, std::slice::from_ref(bin), &[], (&none, limit));
             let mut seen: BTreeSet<Shape> = BTreeSet::new();
             let end = self.search.work + TIDY_WORK;
             for _ in 0..TIDY_STEPS {
@@ -217,7 +217,7 @@ impl Polish {
             let wanted: i64 = model.kinds.iter().zip(&need).map(|(k, &n)| k.area() * i64::from(n)).sum();
             let room: i64 = model.formats.iter().zip(&sheets).map(|(f, &n)| f.area() * i64::from(n)).sum();
             let fill = wanted as f64 / room as f64 - slack;
-            let (bin, copies) = self.most_repeated(model, &need, f, sheets[f], fill)?;
+            let (bin, copies) = self.most_repeated(model, &need, (f, sheets[f]), fill)?;
             sheets[f] -= copies;
             for kind in bin.kinds() {
                 need[usize::from(kind)] = need[usize::from(kind)].checked_sub(copies)?;
@@ -231,8 +231,7 @@ impl Polish {
         &mut self,
         model: &Instance,
         need: &[u32],
-        format: usize,
-        sheets: u32,
+        (format, sheets): (usize, u32),
         fill: f64,
     ) -> Option<(Bin, u32)> {
         let least = (fill * model.formats[format].area() as f64) as i64;
@@ -268,7 +267,7 @@ impl Polish {
         let room = model.formats[format].area();
         let share = if area > 4 * room { (area / (4 * room)) as u32 } else { 1 };
         let some: Vec<(u16, u32)> = pieces.iter().map(|&(k, n)| (k, n.div_ceil(share))).collect();
-        self.search.load(model, &[], &some, &stock, model.formats[format].cost);
+        self.search.load(model, &[], &some, (&stock, model.formats[format].cost));
         let mut best = Bin::new(model, format as u16);
         let end = self.search.work + FILL_WORK;
         for _ in 0..FILL_STEPS {
@@ -293,7 +292,7 @@ impl Polish {
         let outside: Vec<(u16, u32)> =
             need.iter().enumerate().filter(|n| *n.1 > 0).map(|(k, &n)| (k as u16, n)).collect();
         let limit = model.formats.iter().zip(sheets).map(|(f, &n)| f.cost * u64::from(n)).sum();
-        self.search.load(model, &[], &outside, sheets, limit);
+        self.search.load(model, &[], &outside, (sheets, limit));
         let end = self.search.work + FILL_WORK;
         for _ in 0..END_STEPS {
             if self.search.work > end {

@@ -57,7 +57,7 @@ impl Choices {
 
     /// Calls back for every part of a choice, nothing and all of it among them.
     pub(super) fn each_part(&self, choice: usize, tell: &mut dyn FnMut(usize)) {
-        self.parts_from(choice, self.place.len(), 0, 0, tell);
+        self.parts_from(choice, (self.place.len(), 0), 0, tell);
     }
 
     /// Calls back for the larger part of every parting in two, by its number.
@@ -65,7 +65,7 @@ impl Choices {
         let Some(kind) = (0..self.place.len()).rev().find(|&k| self.of(choice, k) > 0) else { return };
         // Of the kind that counts most the larger part has at least half.
         let least = (self.of(choice, kind) as usize).div_ceil(2);
-        self.parts_from(choice, kind + 1, 0, least, &mut |part| {
+        self.parts_from(choice, (kind + 1, least), 0, &mut |part| {
             if part >= choice - part && part < choice {
                 tell(part);
             }
@@ -76,14 +76,13 @@ impl Choices {
     fn parts_from(
         &self,
         choice: usize,
-        kinds: usize,
+        (kinds, least): (usize, usize),
         part: usize,
-        least: usize,
         tell: &mut dyn FnMut(usize),
     ) {
         let Some(kind) = kinds.checked_sub(1) else { return tell(part) };
         for n in least..=self.of(choice, kind) as usize {
-            self.parts_from(choice, kind, part + n * self.place[kind], 0, tell);
+            self.parts_from(choice, (kind, 0), part + n * self.place[kind], tell);
         }
     }
 }
@@ -338,7 +337,7 @@ mod tests {
                 values.iter().enumerate().map(|(k, v)| v * i64::from(table.choices.of(choice, k))).sum()
             };
             let most = (1..table.choices.all).filter(|&c| table.fits(&model, 0, c)).map(worth).max();
-            let valued = model.kinds.iter().zip(&values).map(|(kind, &value)| one_sheet::Kind {
+            let valued = model.kinds.iter().zip(&values).map(|(kind, &value)| one_sheet::SheetPiece {
                 w: kind.w,
                 h: kind.h,
                 count: kind.count,

@@ -2,7 +2,7 @@
 
 use super::{parts, work};
 use crate::domain::cutting::job::{Cost, Job};
-use crate::domain::cutting::plan::{Plan, Reason, Shortage, Unplaced};
+use crate::domain::cutting::plan::{Plan, SheetShortage, UndoneReason, Unplaced};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sheets of one row that are offered for what is missing.
@@ -18,14 +18,14 @@ pub(super) fn look(job: &Job, plan: &mut Plan) {
 }
 
 /// The shortages behind pieces that found no sheet, paper by paper.
-fn shortages(job: &Job, unplaced: &[Unplaced]) -> Vec<Shortage> {
+fn shortages(job: &Job, unplaced: &[Unplaced]) -> Vec<SheetShortage> {
     let mut papers: BTreeMap<Option<&str>, Vec<&Unplaced>> = BTreeMap::new();
-    for u in unplaced.iter().filter(|u| u.reason == Reason::NotEnough) {
+    for u in unplaced.iter().filter(|u| u.reason == UndoneReason::NotEnough) {
         papers.entry(paper(job, u)).or_default().push(u);
     }
     papers
         .into_iter()
-        .map(|(paper, missing)| Shortage {
+        .map(|(paper, missing)| SheetShortage {
             paper: paper.map(str::to_owned),
             pieces: missing.iter().map(|u| u.count).sum(),
             more: more(job, &missing),
@@ -145,7 +145,7 @@ mod tests {
         solver.rounds(4);
         let plan = solver.plan();
         // Two sheets give three each, the offcut one: three of ten are missing, one sheet's worth.
-        let expected = Shortage { paper: Some("fern".to_owned()), pieces: 3, more: Some((0, 1)) };
+        let expected = SheetShortage { paper: Some("fern".to_owned()), pieces: 3, more: Some((0, 1)) };
         assert_eq!(plan.shortages, [expected]);
         assert_eq!(
             plan.shortages[0].sentence(&job, Unit::Inch),
@@ -157,7 +157,7 @@ mod tests {
         job.sheets[0].available = Some(0);
         job.sheets[1].size = inches(4, 4);
         let plan = Solver::new(job.clone(), 1).plan();
-        let expected = Shortage { paper: Some("fern".to_owned()), pieces: 10, more: Some((0, 4)) };
+        let expected = SheetShortage { paper: Some("fern".to_owned()), pieces: 10, more: Some((0, 4)) };
         assert_eq!(plan.shortages, [expected]);
         assert!(!plan.totals.proved && plan.sheets.iter().all(|s| s.sheet == 2));
     }

@@ -2,7 +2,7 @@
 //! with column generation, over layouts that keep to the numbers wanted. Slow for a sheet, so that it is for few pieces.
 
 use super::model::{Instance, TURNED, UPRIGHT};
-use crate::domain::cutting::one_sheet::{Effort, Kind, best_choice};
+use crate::domain::cutting::one_sheet::{Effort, SheetPiece, best_choice};
 use crate::domain::cutting::patterns::fit::{Counts, Fit, Fitted, Layouts, Priced, Pricer};
 
 /// Pieces up to which it pays.
@@ -54,7 +54,8 @@ impl Pricer for Asked<'_> {
         let sheet = self.model.formats.get(row)?;
         let fits: Vec<usize> =
             (0..self.model.kinds.len()).filter(|&k| self.model.kinds[k].ways[row] != 0).collect();
-        let kinds: Vec<Kind> = fits.iter().map(|&k| kind(self.model, k, row, values[k] as i64)).collect();
+        let kinds: Vec<SheetPiece> =
+            fits.iter().map(|&k| kind(self.model, k, row, values[k] as i64)).collect();
         let (worth, chosen) = best_choice(sheet.w, sheet.h, &kinds, EFFORT)?;
         let counts: Counts =
             fits.iter().zip(chosen).filter(|(_, n)| *n > 0).map(|(&k, n)| (k as u16, u32::from(n))).collect();
@@ -63,9 +64,9 @@ impl Pricer for Asked<'_> {
     }
 }
 
-fn kind(model: &Instance, at: usize, row: usize, value: i64) -> Kind {
+fn kind(model: &Instance, at: usize, row: usize, value: i64) -> SheetPiece {
     let kind = &model.kinds[at];
-    Kind {
+    SheetPiece {
         w: kind.w,
         h: kind.h,
         count: kind.count,

@@ -95,7 +95,7 @@ impl Wide {
         let in_part = !self.outside.is_empty();
         let allowed = aim.best.grade.cost.saturating_sub(model.cost_step);
         let limit = if self.from.0 > 0 { u64::MAX } else { allowed.saturating_sub(cost(model, &self.bins)) };
-        search.load(model, &hand, &tried, &stock, limit);
+        search.load(model, &hand, &tried, (&stock, limit));
         if self.from.0 > 0 {
             search.count_pieces(model);
         }

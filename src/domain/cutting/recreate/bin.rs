@@ -403,7 +403,7 @@ impl Bin {
         rests
     }
 
-    /// Takes a node off the sheet: its pieces are told to `off`, its paper joins the leftover beside it.
+    /// Takes a node off the sheet: its pieces are added to `off`, its paper joins the leftover beside it.
     pub(crate) fn remove(&mut self, model: &Instance, at: u16, off: &mut Vec<u16>) {
         self.clear_below(at, off);
         let mut at = at;

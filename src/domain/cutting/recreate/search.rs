@@ -98,8 +98,7 @@ impl Search {
         model: &Instance,
         bins: &[Bin],
         outside: &[(u16, u32)],
-        stock: &[u32],
-        limit: u64,
+        (stock, limit): (&[u32], u64),
     ) {
         self.piece_weight = 0;
         self.spare.append(&mut self.bins);

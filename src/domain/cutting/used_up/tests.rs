@@ -17,7 +17,8 @@ fn ask(sheet: &str, front: &str, reveal: i64) -> UsedUpAsk {
     }
 }
 
-const QUARTERS: Effort = Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 40_000_000 };
+const QUARTERS: UsedUpEffort =
+    UsedUpEffort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 40_000_000 };
 
 fn by(used: &UsedUp, first: First) -> &Suggestion {
     used.suggestions.iter().find(|s| s.first_by.contains(&first)).unwrap()
@@ -44,7 +45,7 @@ fn one_setting_on_a_square_by_hand() {
     let q = ask("12x12", "4-1/4x5-1/2", 2);
     let used = suggest(
         &q,
-        Effort { on_eighths: 1, on_quarters: 1, steps: 4_000_000, variety: 40_000_000 },
+        UsedUpEffort { on_eighths: 1, on_quarters: 1, steps: 4_000_000, variety: 40_000_000 },
         &Stop::default(),
     );
     assert!(used.complete);
@@ -85,7 +86,7 @@ fn a_pattern_that_runs_one_way_stays_upright() {
 #[test]
 fn a_margin_may_be_left_over() {
     let mut q = ask("2-5/8x2-5/8", "3x4", 4);
-    let effort = Effort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 40_000_000 };
+    let effort = UsedUpEffort { on_eighths: 1, on_quarters: 2, steps: 4_000_000, variety: 40_000_000 };
     assert!(suggest(&q, effort, &Stop::default()).suggestions.is_empty());
     q.margin = Length::sixteenths(2);
     let used = suggest(&q, effort, &Stop::default());
@@ -96,8 +97,8 @@ fn a_margin_may_be_left_over() {
 }
 
 /// Every partition of a small sheet, written down by a search that knows nothing of settings: panels are cut at every mark
-/// of the grid, and the settings are counted at the end. The first by each wish have the same figures.
-fn is_as_every_partition(q: &UsedUpAsk, effort: Effort, mark: Length, most_settings: usize) {
+/// of the grid, and the settings are counted at the end. The first in each respect have the same figures.
+fn is_as_every_partition(q: &UsedUpAsk, effort: UsedUpEffort, mark: Length, most_settings: usize) {
     let used = suggest(q, effort, &Stop::default());
     assert!(used.complete && used.variety_complete, "{q:?}");
     let all = plain(q, q.sheet, mark.units(), most_settings);
@@ -121,8 +122,8 @@ fn is_as_every_partition(q: &UsedUpAsk, effort: Effort, mark: Length, most_setti
     used.suggestions.iter().for_each(|s| check(q, s));
 }
 
-const ALL_VARIETY: Effort =
-    Effort { on_eighths: 0, on_quarters: 0, steps: 40_000_000, variety: 4_000_000_000 };
+const ALL_VARIETY: UsedUpEffort =
+    UsedUpEffort { on_eighths: 0, on_quarters: 0, steps: 40_000_000, variety: 4_000_000_000 };
 
 #[test]
 fn nothing_better_on_quarters_with_two_settings() {
@@ -138,7 +139,7 @@ fn nothing_better_on_quarters_with_two_settings() {
     ];
     for (sheet, front, reveal, one_way) in cases {
         let q = UsedUpAsk { one_way, ..ask(sheet, front, reveal) };
-        let effort = Effort { on_quarters: 2, ..ALL_VARIETY };
+        let effort = UsedUpEffort { on_quarters: 2, ..ALL_VARIETY };
         is_as_every_partition(&q, effort, Length::sixteenths(4), 2);
     }
 }
@@ -149,7 +150,7 @@ fn nothing_better_on_eighths_with_three_settings() {
         [("4x4", "3x4", 4, false), ("4x4-3/8", "3-1/4x4", 3, true), ("3-1/8x5", "3x4", 4, false)]
     {
         let q = UsedUpAsk { one_way, ..ask(sheet, front, reveal) };
-        is_as_every_partition(&q, Effort { on_eighths: 3, ..ALL_VARIETY }, Length::sixteenths(2), 3);
+        is_as_every_partition(&q, UsedUpEffort { on_eighths: 3, ..ALL_VARIETY }, Length::sixteenths(2), 3);
     }
 }
 
@@ -241,6 +242,6 @@ fn what_has_no_answer_is_refused() {
 
 #[test]
 fn running_out_of_steps_is_said() {
-    let few = Effort { on_eighths: 2, on_quarters: 2, steps: 2_000, variety: 1_000 };
+    let few = UsedUpEffort { on_eighths: 2, on_quarters: 2, steps: 2_000, variety: 1_000 };
     assert!(!suggest(&ask("12x12", "4-1/4x5-1/2", 2), few, &Stop::default()).complete);
 }

@@ -6,16 +6,16 @@ use crate::domain::pages::drawing::{self, CALLOUT, Front, Scale};
 use crate::domain::pages::frame::{Setup, Sheaf};
 use crate::domain::pages::page::{Area, Group, MM, Page, Stroke, Um};
 use crate::domain::pages::scale::{ASIDE, BODY, FIGURE, GUTTER, SMALL, STRONG};
-use crate::domain::pages::table::{self, Column, Entry};
+use crate::domain::pages::table::{self, CellEntry, PageColumn};
 use crate::domain::pages::text::Style;
 
-const PARTS: [Column; 6] = [
-    Column::left("", 1),
-    Column::left("part", 5),
-    Column::left("cut to", 7),
-    Column::left("ruler mark", 5),
-    Column::left("reveal", 3),
-    Column::left("paper or colour", 6),
+const PARTS: [PageColumn; 6] = [
+    PageColumn::left("", 1),
+    PageColumn::left("part", 5),
+    PageColumn::left("cut to", 7),
+    PageColumn::left("ruler mark", 5),
+    PageColumn::left("reveal", 3),
+    PageColumn::left("paper or colour", 6),
 ];
 
 /// The pages of one card.
@@ -33,8 +33,8 @@ pub fn subtitle(sheet: &CardSheet) -> String {
         return format!("{}, no fold; measures in {}", fold.kind.word(), sheet.tools.unit.sign());
     }
     let edge = match fold.edge() {
-        crate::domain::cards::fold::Edge::Left => "left",
-        crate::domain::cards::fold::Edge::Top => "top",
+        crate::domain::cards::fold::FoldEdge::Left => "left",
+        crate::domain::cards::fold::FoldEdge::Top => "top",
     };
     format!("{} fold at the {edge} edge; measures in {}", fold.kind.word(), sheet.tools.unit.sign())
 }
@@ -72,7 +72,7 @@ impl Part<'_> {
         }
     }
 
-    fn draw(&self, page: &mut Page, style: Style, x: Um, y: Um, width: Um) {
+    fn draw(&self, page: &mut Page, style: Style, (x, y): (Um, Um), width: Um) {
         match self {
             Self::Words(text) => {
                 for (n, line) in (0..).zip(style.wrapped(text, width, usize::MAX)) {
@@ -86,7 +86,7 @@ impl Part<'_> {
                     sheet.base.scores.iter().any(|s| s.side == crate::domain::cards::fold::Side::Height);
                 let left = x + if is_down { 20 * MM } else { MM };
                 let top = y + SMALL.leading() + MM;
-                drawing::base(page, left, top, scale, sheet.base.size, &sheet.base.scores, sheet.tools.unit);
+                drawing::base(page, (left, top), scale, &sheet.base, sheet.tools.unit);
                 let bottom = top + scale.area(0, 0, sheet.base.size).height + SMALL.leading();
                 if !sheet.base.scores.is_empty() {
                     page.line(Group::Score, (x, bottom - MM), (x + 8 * MM, bottom - MM), Stroke::SCORE);
@@ -104,11 +104,11 @@ impl Block<'_> {
         STRONG.leading() + MM / 2 + parts + 2 * MM
     }
 
-    fn draw(&self, page: &mut Page, style: Style, x: Um, y: Um, width: Um) {
+    fn draw(&self, page: &mut Page, style: Style, (x, y): (Um, Um), width: Um) {
         page.words(STRONG.at(x, y + STRONG.size, self.title));
         let mut y = y + STRONG.leading() + MM / 2;
         for part in &self.parts {
-            part.draw(page, style, x, y, width);
+            part.draw(page, style, (x, y), width);
             y += part.height(style, width);
         }
     }
@@ -162,7 +162,7 @@ pub fn write(sheaf: &mut Sheaf<'_>, sheet: &CardSheet) {
     draw_front(sheaf, sheet, scale, top);
     table::write(sheaf, &PARTS, &rows);
     for (block, (x, y, width)) in blocks.iter().zip(places) {
-        block.draw(sheaf.page(), style, x, top + y, width);
+        block.draw(sheaf.page(), style, (x, top + y), width);
     }
     sheaf.reach(top + height);
 }
@@ -189,7 +189,7 @@ fn draw_front(sheaf: &mut Sheaf<'_>, sheet: &CardSheet, scale: Scale, top: Um) {
 /// Places the blocks: beside the drawing, then under the table in two columns; nothing where they do not fit.
 fn arrange(
     sheet: &CardSheet,
-    rows: &[Vec<Entry>],
+    rows: &[Vec<CellEntry>],
     blocks: &[Block<'_>],
     (scale, style): (Scale, Style),
     (body, room): (Area, Um),
@@ -230,7 +230,7 @@ fn arrange(
 }
 
 /// What does not fit one page: drawing, table and blocks one after the other.
-fn flow(sheaf: &mut Sheaf<'_>, sheet: &CardSheet, rows: &[Vec<Entry>], blocks: &[Block<'_>]) {
+fn flow(sheaf: &mut Sheaf<'_>, sheet: &CardSheet, rows: &[Vec<CellEntry>], blocks: &[Block<'_>]) {
     let body = sheaf.body();
     let scale = Scale::to_fit(sheet.card.face, body.width - CALLOUT - 2 * MM, body.height / 2);
     let top = sheaf.take(front_height(sheet, scale));
@@ -244,7 +244,7 @@ fn flow(sheaf: &mut Sheaf<'_>, sheet: &CardSheet, rows: &[Vec<Entry>], blocks: &
                 Part::Figure(text) => sheaf.write(FIGURE, text),
                 Part::Base(_) => {
                     let top = sheaf.take(part.height(BODY, body.width));
-                    part.draw(sheaf.page(), BODY, body.x, top, body.width);
+                    part.draw(sheaf.page(), BODY, (body.x, top), body.width);
                 }
             }
         }

@@ -1,4 +1,4 @@
-use super::super::frame::{Paper, Setup};
+use super::super::frame::{PrintPaper, Setup};
 use super::super::page::{Fill, Group, MM, Mark, Page, Stroke};
 use super::super::scale::{CLEAR, FIGURE, FLOOR};
 use super::*;
@@ -17,7 +17,7 @@ fn sheet(kind: FoldKind, layers: usize, face: (i64, i64)) -> CardSheet {
     CardSheet::of(&CardSpec::of(card), Tools::INCH).unwrap()
 }
 
-fn setup(paper: Paper) -> Setup {
+fn setup(paper: PrintPaper) -> Setup {
     Setup { paper, home: "us-dmm101".into(), ..Setup::default() }
 }
 
@@ -30,7 +30,7 @@ fn assert_sound(pages: &[Page]) {
 
 #[test]
 fn every_fold_and_many_layers_stay_on_the_page() {
-    for paper in [Paper::Letter, Paper::A4] {
+    for paper in [PrintPaper::Letter, PrintPaper::A4] {
         for kind in FoldKind::ALL {
             let mut sheet = sheet(kind, 12, (68, 88));
             sheet.notes = vec!["note ".repeat(100); 12];
@@ -46,7 +46,7 @@ fn usual_cards_take_one_page_at_true_size_where_front_and_table_fit() {
     for (face, is_true) in
         [((68, 88), true), ((66, 93), true), ((80, 112), true), ((96, 96), false), ((64, 144), false)]
     {
-        for paper in [Paper::Letter, Paper::A4] {
+        for paper in [PrintPaper::Letter, PrintPaper::A4] {
             let mut sheet = sheet(FoldKind::Side, 2, face);
             sheet.card.layers.iter_mut().for_each(|layer| layer.name = String::new());
             let pages = pages(&setup(paper), &sheet);
@@ -61,7 +61,7 @@ fn usual_cards_take_one_page_at_true_size_where_front_and_table_fit() {
 
 #[test]
 fn the_score_of_a_side_fold_is_half_the_base_and_on_a_groove() {
-    let pages = pages(&setup(Paper::Letter), &sheet(FoldKind::Side, 1, (68, 88)));
+    let pages = pages(&setup(PrintPaper::Letter), &sheet(FoldKind::Side, 1, (68, 88)));
     let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
     // A base of 8 1/2 x 5 1/2 scored at 4 1/4: worked task "Bases and the grain".
     for text in ["8 1/2 x 5 1/2", "4 1/4 in", "Order of assembly", "Envelope and mailing"] {
@@ -93,9 +93,9 @@ fn papers_have_their_colours_patterns_a_second_one_and_without_colour_hatches() 
         }
         all
     };
-    let coloured = inks(&setup(Paper::A4));
+    let coloured = inks(&setup(PrintPaper::A4));
     assert!(coloured.contains(&plum) && coloured.contains(&fern));
-    let plain = inks(&Setup { colourless: true, ..setup(Paper::A4) });
+    let plain = inks(&Setup { colourless: true, ..setup(PrintPaper::A4) });
     assert!(!plain.contains(&plum) && !plain.contains(&fern));
 }
 
@@ -108,7 +108,7 @@ fn parts_are_called_as_on_screen_and_numbered_at_the_drawing() {
     ];
     let card = Card { layers, ..Card::new("", face) };
     let sheet = CardSheet::of(&CardSpec::of(card), Tools::usual(Unit::Inch)).unwrap();
-    let pages = pages(&setup(Paper::Letter), &sheet);
+    let pages = pages(&setup(PrintPaper::Letter), &sheet);
     let words: Vec<&str> = pages[0].texts().map(|w| w.text.as_str()).collect();
     assert!(
         words.contains(&"mat 1") && words.contains(&"sky") && words.contains(&"on 1/16 marks"),

@@ -9,7 +9,7 @@ use crate::domain::pages::text::Style;
 
 /// The letters of a chart.
 #[derive(Clone, Copy, Debug)]
-pub struct Look {
+pub struct ChartLetters {
     /// A count.
     pub count: Style,
     /// A count that mixing makes.
@@ -37,7 +37,7 @@ pub struct Grid<'a> {
     /// Values across.
     pub columns: &'a [usize],
     /// Letters.
-    pub look: Look,
+    pub look: ChartLetters,
     /// The unit of sizes.
     pub unit: Unit,
 }
@@ -50,7 +50,7 @@ impl Grid<'_> {
 
     /// Height of the sizes above the cells, of a cell at least, and width of the sizes beside them.
     fn heights(&self) -> (Um, Um) {
-        let Look { head, count, sign, pad, .. } = self.look;
+        let ChartLetters { head, count, sign, pad, .. } = self.look;
         let lines = self.columns.iter().map(|n| self.lines(*n).len()).max().unwrap_or(1) as Um;
         let mark = if self.chart.may_turn { sign.capitals() + pad } else { 0 };
         (lines * (head.capitals() + pad) + pad + MM / 2, count.capitals() + mark + 2 * pad)
@@ -71,7 +71,7 @@ impl Grid<'_> {
 
     /// The width that each column needs for its size, its counts and their marks.
     fn widths(&self) -> Vec<Um> {
-        let Look { best, sign: small, pad, .. } = self.look;
+        let ChartLetters { best, sign: small, pad, .. } = self.look;
         let one = |column: &usize| {
             let cells = self.rows.iter().filter(|row| self.is_drawn(**row, *column));
             let cells = cells.filter_map(|row| self.chart.cell(*row, *column));
@@ -150,7 +150,7 @@ impl Grid<'_> {
     }
 
     fn cell(&self, page: &mut Page, area: Area, cell: &Cell) {
-        let Look { count, best, sign: small, .. } = self.look;
+        let ChartLetters { count, best, sign: small, .. } = self.look;
         let used = self.chart.is_used(cell.size);
         if used {
             page.frame(Group::Outline, area.inset(FRAME.width / 2), FRAME);
@@ -180,7 +180,7 @@ pub fn thinned_to(
     every: &[usize],
     room: Area,
     unit: Unit,
-    look: Look,
+    look: ChartLetters,
 ) -> (Vec<usize>, Vec<Length>) {
     let fits = |shown: &[usize]| Grid { chart, rows: shown, columns: shown, look, unit }.fits(room);
     let in_use = |n: usize| {

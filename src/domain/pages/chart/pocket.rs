@@ -2,7 +2,7 @@
 //!
 //! Half-inch steps (centimetres), or the sizes that the person uses as a list.
 
-use super::cells::{Grid, Look, UNDER, thinned_to};
+use super::cells::{ChartLetters, Grid, UNDER, thinned_to};
 use super::counted::{Chart, shown, sign};
 use crate::domain::length::Unit;
 use crate::domain::pages::frame::Setup;
@@ -10,7 +10,8 @@ use crate::domain::pages::page::{Area, GREY, Group, MM, Page, Stroke, Um};
 use crate::domain::pages::scale::{ASIDE, CLEAR, SMALL, SMALL_STRONG, STRONG};
 
 /// The letters of a pocket chart: 9 pt.
-const POCKET: Look = Look { count: SMALL, best: SMALL_STRONG, sign: SMALL, head: SMALL_STRONG, pad: 600 };
+const POCKET: ChartLetters =
+    ChartLetters { count: SMALL, best: SMALL_STRONG, sign: SMALL, head: SMALL_STRONG, pad: 600 };
 /// From a quarter's cut lines to what is printed.
 const INSIDE: Um = 4 * MM;
 

@@ -1,4 +1,4 @@
-use super::super::frame::Paper;
+use super::super::frame::PrintPaper;
 use super::super::page::Mark;
 use super::super::scale::CLEAR;
 use super::*;
@@ -26,7 +26,7 @@ fn the_sign_names_the_better_direction() {
 
 #[test]
 fn the_usual_chart_is_one_page_with_figures_of_14_points_and_half_of_the_cells() {
-    for paper in [Paper::Letter, Paper::A4] {
+    for paper in [PrintPaper::Letter, PrintPaper::A4] {
         for name in ["letter", "a4", "12x12"] {
             let setup = Setup { paper, ..Setup::default() };
             let chart = chart(name);
@@ -83,7 +83,7 @@ fn sizes_in_use_are_framed_listed_and_never_left_out_while_others_can_be() {
 fn pieces_that_stay_upright_have_a_full_square_with_its_words_under_it() {
     let sheet = sheet("letter");
     let chart = Chart::of(&sheet, &ChartRange::for_sheet(&sheet), false);
-    for paper in [Paper::Letter, Paper::A4] {
+    for paper in [PrintPaper::Letter, PrintPaper::A4] {
         let pages = pages(&Setup { paper, ..Setup::default() }, &chart, None, false);
         assert_eq!(pages.len(), 1);
         assert!(pages[0].area().inset(CLEAR).holds(&pages[0].bounds().unwrap()));
@@ -101,7 +101,7 @@ fn four_pocket_charts_lie_in_their_quarters() {
         Chart::of(&sheet, &range, true).with_used(&sheet, &[Size::new(half * 7, half * 10)])
     };
     let charts: Vec<Chart> = sheets.into_iter().map(one).collect();
-    for paper in [Paper::Letter, Paper::A4] {
+    for paper in [PrintPaper::Letter, PrintPaper::A4] {
         for used in [false, true] {
             let setup = Setup { paper, ..Setup::default() };
             let pages = pocket(&setup, &charts, used);

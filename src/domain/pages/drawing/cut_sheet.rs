@@ -34,13 +34,13 @@ pub fn layout(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) {
         let from = (x + at(cut.x0), y + at(cut.y0));
         page.line(Group::Cut, from, (x + at(cut.x1), y + at(cut.y1)), Stroke::CUT);
     }
-    let mut taken = letters(page, x, y, scale, drawn);
-    numbers(page, x, y, scale, drawn, &mut taken);
+    let mut taken = letters(page, (x, y), scale, drawn);
+    numbers(page, (x, y), scale, drawn, &mut taken);
 }
 
 /// Writes on each piece what it is called, as large as it fits; where not even small letters fit, once for all of its
 /// kind, in their midst. Returns where words stand.
-fn letters(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) -> Vec<Area> {
+fn letters(page: &mut Page, (x, y): (Um, Um), scale: Scale, drawn: &Drawn<'_>) -> Vec<Area> {
     let mut taken: Vec<Area> = Vec::new();
     let mut small: Vec<(usize, Area)> = Vec::new();
     for (piece, name) in drawn.layout.pieces.iter().zip(drawn.names) {
@@ -62,13 +62,14 @@ fn letters(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>) -> Ve
     for (kind, area) in small {
         let Some(place) = drawn.layout.pieces.iter().position(|p| p.piece == kind) else { continue };
         let name = drawn.names.get(place).map_or("", String::as_str);
-        grounded(page, SMALL_STRONG, area.x + area.width / 2, area.y + area.height / 2, name, &mut taken);
+        let middle = (area.x + area.width / 2, area.y + area.height / 2);
+        grounded(page, SMALL_STRONG, middle, name, &mut taken);
     }
     taken
 }
 
 /// Writes the number of each step on the first of its cuts where there is room, on white.
-fn numbers(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>, taken: &mut Vec<Area>) {
+fn numbers(page: &mut Page, (x, y): (Um, Um), scale: Scale, drawn: &Drawn<'_>, taken: &mut Vec<Area>) {
     if drawn.steps.len() < 2 {
         return;
     }
@@ -78,8 +79,8 @@ fn numbers(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>, taken
         let (x0, y0, x1, y1) = (x + at(cut.x0), y + at(cut.y0), x + at(cut.x1), y + at(cut.y1));
         // A little inside the beginning of the cut, where no letter of a piece is.
         for part in [1, 2, 3, 5, 6] {
-            let (px, py) = (x0 + (x1 - x0) * part / 7, y0 + (y1 - y0) * part / 7);
-            if grounded(page, SMALL, px, py, &(n + 1).to_string(), taken) {
+            let point = (x0 + (x1 - x0) * part / 7, y0 + (y1 - y0) * part / 7);
+            if grounded(page, SMALL, point, &(n + 1).to_string(), taken) {
                 break;
             }
         }
@@ -87,7 +88,7 @@ fn numbers(page: &mut Page, x: Um, y: Um, scale: Scale, drawn: &Drawn<'_>, taken
 }
 
 /// Writes words round a point on white ground, unless others stand there. True where they were written.
-fn grounded(page: &mut Page, style: Style, x: Um, y: Um, name: &str, taken: &mut Vec<Area>) -> bool {
+fn grounded(page: &mut Page, style: Style, (x, y): (Um, Um), name: &str, taken: &mut Vec<Area>) -> bool {
     let words = style.middle(x, y + style.capitals() / 2, name);
     let bounds = text::bounds(&words);
     if name.is_empty() || taken.iter().any(|other| meet(other, &bounds)) {

@@ -46,15 +46,15 @@ pub fn front(page: &mut Page, x: Um, y: Um, scale: Scale, front: &Front<'_>) {
             page.frame(Group::Outline, scale.panel(x, y, panel), Stroke::FOLD);
         }
     }
-    callouts(page, x, y, scale, front, ground);
+    callouts(page, scale, front, ground);
 }
 
 /// The number of each layer right of the front, led to its right side.
-fn callouts(page: &mut Page, x: Um, y: Um, scale: Scale, front: &Front<'_>, ground: Area) {
+fn callouts(page: &mut Page, scale: Scale, front: &Front<'_>, ground: Area) {
     let step = SMALL_STRONG.leading();
     let mut next = ground.y + step;
     for (n, layer) in front.layers.iter().enumerate() {
-        let area = scale.panel(x, y, Panel { x: layer.x, y: layer.y, size: layer.exact });
+        let area = scale.panel(ground.x, ground.y, Panel { x: layer.x, y: layer.y, size: layer.exact });
         if next + step > ground.bottom() {
             return;
         }

@@ -6,7 +6,7 @@ use crate::domain::colour::space::Rgb8;
 use crate::domain::pages::hatch::Hatch;
 use crate::domain::pages::page::{Area, Fill, Group, MM, Mark, Page, Um, WHITE, um};
 use crate::domain::paper_look::PaperLook;
-use crate::domain::pattern::tile::{Shape, Tile};
+use crate::domain::pattern::tile::{Tile, TileShape};
 
 /// Nothing finer is drawn of a pattern: what home printers hold.
 const FINEST: Um = MM / 2;
@@ -69,7 +69,7 @@ pub fn printed(look: &PaperLook, inks: &[Rgb8], scale: Scale) -> Tile {
 }
 
 /// A shape of one ink; one with level sides is a rectangle, which every reader of pages draws sharp.
-fn fill(page: &mut Page, shape: Shape, ink: Rgb8) {
+fn fill(page: &mut Page, shape: TileShape, ink: Rgb8) {
     if let Some(area) = shape.as_area() {
         return page.fill(area, Fill::Colour(ink));
     }

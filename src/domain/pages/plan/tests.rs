@@ -1,4 +1,4 @@
-use super::super::frame::{Paper, Setup};
+use super::super::frame::{PrintPaper, Setup};
 use super::super::page::{Page, points};
 use super::super::scale::{CLEAR, FLOOR, SETTING};
 use super::*;
@@ -39,7 +39,7 @@ fn plan(sheets: usize, steps: usize) -> PlanPages {
 
 #[test]
 fn every_step_is_on_a_page_however_many_there_are() {
-    for paper in [Paper::Letter, Paper::A4] {
+    for paper in [PrintPaper::Letter, PrintPaper::A4] {
         for steps in [0, 3, 80] {
             let pages = pages(&Setup { paper, ..Setup::default() }, &plan(3, steps));
             for page in &pages {

@@ -1,7 +1,7 @@
 use super::*;
 use crate::domain::colour::space::Rgb8;
 use crate::domain::edit::Row;
-use crate::domain::library::change::{Value, new_swatch};
+use crate::domain::library::change::{SwatchValue, new_swatch};
 use crate::domain::stock::{Caliper, NewLine};
 use jiff::civil::date;
 
@@ -11,7 +11,7 @@ const DAY: Date = date(2026, 3, 2);
 fn shelf(kind: Kind) -> (Book, ItemId) {
     let mut book = Book::default();
     for name in ["fern", "brick, dark"] {
-        let swatch = new_swatch(name, "", Value::Screen(Rgb8::new(80, 120, 60)));
+        let swatch = new_swatch(name, "", SwatchValue::Screen(Rgb8::new(80, 120, 60)));
         book.apply(&Edit::Swatch(Row::add(book.swatches().next(), swatch)), DAY).unwrap();
     }
     let id = book.items().next();

@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 
 /// What is touched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum What {
+pub enum TouchedWhat {
     /// The colours of a kind that can be had.
     Chart,
     /// A card of an open project.
@@ -26,7 +26,7 @@ pub enum What {
     Class,
 }
 
-impl What {
+impl TouchedWhat {
     /// As it is said and answered.
     pub const fn word(self) -> &'static str {
         match self {
@@ -42,7 +42,7 @@ impl What {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Touched {
     /// What.
-    pub what: What,
+    pub what: TouchedWhat,
     /// Its name.
     pub name: String,
     /// As it is.
@@ -96,7 +96,7 @@ fn chart(book: &Book, then: &Book, kind: Kind) -> Option<Touched> {
         n => format!(", {} without a colour yet", count_of(n as u64, "new line")),
     };
     Some(Touched {
-        what: What::Chart,
+        what: TouchedWhat::Chart,
         name: kind.said().to_owned(),
         before: count_of(before.len() as u64, "colour"),
         after: format!("{}{without}{new}", count_of(after.len() as u64, "colour")),
@@ -130,7 +130,7 @@ fn cards(book: &Book, project: &Project, item: ItemId, today: Date) -> Vec<Touch
             continue;
         }
         all.push(Touched {
-            what: What::Card,
+            what: TouchedWhat::Card,
             name: format!("{} of {}", card.name, project.name),
             before: format!("{} for {}", book.items().name_of(item), parts.join(", ")),
             after: after(book, instead),
@@ -158,7 +158,7 @@ fn trios(book: &Book, (item, instead): (ItemId, Option<Instead>)) -> Vec<Touched
             (None, None) => format!("{} leaves: no stand-in and nothing near", name(swatch)),
         };
         Touched {
-            what: What::Trio,
+            what: TouchedWhat::Trio,
             name: book.trios().name_of(id),
             before: trio.swatches.map(name).join(" + "),
             after: then,
@@ -178,7 +178,7 @@ fn class(book: &Book, (id, project): (ProjectId, &Project), item: ItemId, today:
     };
     let on = project.date.map_or_else(String::new, |d| format!(", {d}"));
     Some(Touched {
-        what: What::Class,
+        what: TouchedWhat::Class,
         name: format!("{}{on}", project.name),
         before: format!("{}: {own} booked, {} on hand", book.items().name_of(item), held.on_hand),
         after: format!("{until}; then {}", after(book, instead)),

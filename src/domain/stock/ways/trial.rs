@@ -63,7 +63,7 @@ impl Trial {
         }
         let settled = Settled { job: &job, plan: &plan };
         let mut edits = vec![change];
-        if planned == Planned::Wholly && booked::of(ask.book, ask.id).next().is_some() {
+        if planned == Planned::Wholly && booked::bookings_of(ask.book, ask.id).next().is_some() {
             // What is set aside follows what is cut, in the same step.
             let again = class::book_plan(&then, settled).ok()?;
             edits.extend(again.into_iter().flat_map(|edit| match edit {

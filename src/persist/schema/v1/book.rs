@@ -6,11 +6,11 @@ use super::field::{Misfit, is_default};
 use super::lines::{DetailV1, LineV1};
 use super::project::{ProjectV1, SettingsV1};
 use super::rows::{AssortmentV1, BookingV1, FormatV1, ItemV1, OffcutV1, OrderV1, SwatchV1, TrioV1};
-use crate::domain::book::table::{Record, Table};
+use crate::domain::book::table::{Record, Records};
 use crate::domain::book::{Book, Tables};
 use crate::domain::history::History;
 use crate::domain::stock::ProjectId;
-use crate::domain::stock::ids::Key;
+use crate::domain::stock::ids::RecordKey;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -29,8 +29,8 @@ impl<T> Default for TableV1<T> {
     }
 }
 
-impl<K: Key, T: Record, S: for<'a> From<&'a T>> From<&Table<K, T>> for TableV1<S> {
-    fn from(table: &Table<K, T>) -> Self {
+impl<K: RecordKey, T: Record, S: for<'a> From<&'a T>> From<&Records<K, T>> for TableV1<S> {
+    fn from(table: &Records<K, T>) -> Self {
         Self {
             rows: table.iter().map(|(k, t)| (k.number(), t.into())).collect(),
             former: table.former().map(|(k, n)| (k.number(), n.to_owned())).collect(),
@@ -44,7 +44,9 @@ impl<S> TableV1<S> {
         self.rows.is_empty() && self.former.is_empty()
     }
 
-    fn into_table<K: Key, T: Record + TryFrom<S, Error = Misfit>>(self) -> Result<Table<K, T>, Unfit> {
+    fn into_table<K: RecordKey, T: Record + TryFrom<S, Error = Misfit>>(
+        self,
+    ) -> Result<Records<K, T>, Unfit> {
         let count = self.rows.len();
         let rows = self.rows.into_iter().map(|(n, row)| Ok((K::from_number(n), row.try_into()?)));
         let rows = rows.collect::<Result<BTreeMap<_, _>, Misfit>>()?;
@@ -52,7 +54,7 @@ impl<S> TableV1<S> {
             return Err(Unfit::Inconsistent(format!("two of the {}s have the same number", T::WHAT)));
         }
         let former = self.former.into_iter().map(|(n, name)| (K::from_number(n), name)).collect();
-        Ok(Table::from_parts(rows, former))
+        Ok(Records::from_parts(rows, former))
     }
 }
 

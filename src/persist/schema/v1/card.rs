@@ -4,7 +4,7 @@ use super::field::{Misfit, is_default};
 use super::words::{GrainV1, SideV1, SizeV1, length};
 use crate::domain::cards::card::EnvelopeChoice;
 use crate::domain::cards::envelope::{EASE, Envelope};
-use crate::domain::cards::fold::{Edge, Fold, FoldKind, Score};
+use crate::domain::cards::fold::{Fold, FoldEdge, FoldKind, Score};
 use crate::domain::cards::frame::Frame;
 use crate::domain::cards::layer::{LayerPlace, Shape};
 use crate::domain::cards::made_by::MadeBy;
@@ -504,7 +504,7 @@ impl From<&ProjectCard> for CardV1 {
             name: c.name.clone(),
             face: c.face.into(),
             fold: c.fold.kind.word().to_owned(),
-            top_edge: c.fold.edge == Edge::Top,
+            top_edge: c.fold.edge == FoldEdge::Top,
             panels: c.fold.panels,
             fold_thickness: c.fold.thickness.map(Thickness::units),
             allowance: c.fold.allowance.map(Length::units),
@@ -540,7 +540,7 @@ impl TryFrom<CardV1> for ProjectCard {
         let kind = FoldKind::from_word(&c.fold).map_err(|e| Misfit(e.to_string()))?;
         let fold = Fold {
             kind,
-            edge: if c.top_edge { Edge::Top } else { Edge::Left },
+            edge: if c.top_edge { FoldEdge::Top } else { FoldEdge::Left },
             panels: c.panels,
             thickness: c.fold_thickness.map(thickness).transpose()?,
             allowance: c.allowance.map(length).transpose()?,

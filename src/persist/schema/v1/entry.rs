@@ -9,7 +9,7 @@ use crate::domain::edit::{Edit, Row};
 use crate::domain::history::{Entry, Origin, Step};
 use crate::domain::project::ProjectCard;
 use crate::domain::stock::ProjectId;
-use crate::domain::stock::ids::Key;
+use crate::domain::stock::ids::RecordKey;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -104,7 +104,7 @@ pub enum RowV1<T> {
     Alter { id: u32, was: T, now: T },
 }
 
-impl<K: Key, T, S: for<'a> From<&'a T>> From<&Row<K, T>> for RowV1<S> {
+impl<K: RecordKey, T, S: for<'a> From<&'a T>> From<&Row<K, T>> for RowV1<S> {
     fn from(row: &Row<K, T>) -> Self {
         match row {
             Row::Add(id, new) => Self::Add(id.number(), (&**new).into()),
@@ -117,7 +117,7 @@ impl<K: Key, T, S: for<'a> From<&'a T>> From<&Row<K, T>> for RowV1<S> {
 }
 
 impl<S> RowV1<S> {
-    fn into_row<K: Key, T: TryFrom<S, Error = Misfit>>(self) -> Result<Row<K, T>, Misfit> {
+    fn into_row<K: RecordKey, T: TryFrom<S, Error = Misfit>>(self) -> Result<Row<K, T>, Misfit> {
         Ok(match self {
             Self::Add(id, new) => Row::add(K::from_number(id), new.try_into()?),
             Self::Remove(id) => Row::Remove(K::from_number(id)),

@@ -5,7 +5,7 @@ use super::words::{GrainV1, KindV1, PatternV1, SizeV1, StateV1};
 use crate::domain::book::format::SheetFormat;
 use crate::domain::money::Money;
 use crate::domain::stock::{
-    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, Offcut, OffcutId, Order, ProjectId, Swatch,
+    Assortment, Booking, Caliper, Item, ItemId, KeptTrio, NamedColour, Offcut, OffcutId, Order, ProjectId,
     SwatchId,
 };
 use jiff::civil::Date;
@@ -167,8 +167,8 @@ pub struct SwatchV1 {
     pub note: String,
 }
 
-impl From<&Swatch> for SwatchV1 {
-    fn from(s: &Swatch) -> Self {
+impl From<&NamedColour> for SwatchV1 {
+    fn from(s: &NamedColour) -> Self {
         Self {
             name: s.name.clone(),
             family: s.family.clone(),
@@ -181,7 +181,7 @@ impl From<&Swatch> for SwatchV1 {
     }
 }
 
-impl TryFrom<SwatchV1> for Swatch {
+impl TryFrom<SwatchV1> for NamedColour {
     type Error = Misfit;
     fn try_from(s: SwatchV1) -> Result<Self, Misfit> {
         let (lab, hex) = (s.lab.into(), s.hex.into());

@@ -10,12 +10,12 @@ use crate::domain::project::Stage;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
-use crate::ui::widgets::digits::{Figure, ROWS};
+use crate::ui::widgets::digits::{Digits, ROWS};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::{Position, Rect};
 
 /// Draws the stage.
-pub fn draw(model: &Model, at: AfterCuts, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_after_cuts(model: &Model, at: AfterCuts, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let project = model.book.projects().get(at.project)?;
     let sheet = after_cuts::sheet(&model.book, at.project, at.stage, model.screen.unit)?;
@@ -43,13 +43,13 @@ fn stages_words(all: &[Stage], now: Stage) -> String {
 /// The count in large figures, and what it counts; returns the rows it takes.
 fn figure(sheet: &StageSheet, area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
-    let figure = Figure::of_count(u64::from(sheet.done));
+    let figure = Digits::of_count(u64::from(sheet.done));
     // What is done and its cautions are told whole before the count is large.
     let wanted = rows_of(&sheet.lines, area.width) + rows_of(&sheet.cautions, area.width) + 2;
     let left = area.height.saturating_sub(wanted);
     let rows = if left < ROWS { 0 } else { figure.rows_within(left, area.width / 2) };
     if rows > 0 {
-        figure.draw_at(rows, area, on.buf, &on.look.glyphs, theme.title);
+        figure.draw_at(rows, &mut on.ink(area, theme.title));
     }
     let words = count_words(sheet);
     let width = text::width(&words) as u16;

@@ -31,7 +31,7 @@ pub fn reference(set_by: SetBy, columns: u16, rows: u16, canvas: &mut Canvas) {
 }
 
 /// Draws the panel of a step.
-pub fn draw(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
+pub fn draw_panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
     let (step, theme) = (spot.step, &on.look.theme);
     let lying = step.profile.lying(step.from, step.edge);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
@@ -45,7 +45,7 @@ pub fn draw(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
     for n in 1..=i64::from(step.each) {
         blades.draw(step.fence * n, n == 1, &mut canvas);
     }
-    canvas.draw(room, on.buf, &on.look.glyphs, theme.line, theme.cut);
+    canvas.draw(room, on.buf, on.look);
     let (first, last) = (blades.cell(step.fence), blades.cell(step.fence * i64::from(step.each)));
     let (set, rest) = blades.labels(first, last);
     let fits = |kind: CutPart, spot: (u16, u16, u16)| {

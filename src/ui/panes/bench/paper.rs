@@ -20,7 +20,13 @@ const NARROW: u16 = 2;
 const COLUMN: Um = INCH / 8;
 
 /// Draws it at the top of an area; returns the rows it takes.
-pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut Surface) -> u16 {
+pub fn draw_paper_here(
+    model: &Model,
+    bench: &BenchRun,
+    spot: RunSpot<'_>,
+    area: Rect,
+    on: &mut Surface,
+) -> u16 {
     let take = bench.take_words(spot, &model.book);
     let of = format!("step {} of {}", spot.at + 1, spot.sheet.steps.len());
     let name = spot.sheet.paper_name.as_str();
@@ -36,7 +42,7 @@ pub fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: 
     let x = patch(model, (bench, spot), Rect { width: WIDE, height: rows, ..area }, on);
     let letters_room = Rect { x: area.x + x, width: area.width.saturating_sub(x), height: rows, ..area };
     let theme = &on.look.theme;
-    letters::draw(name, letters_room, on.buf, &on.look.glyphs, theme.title);
+    letters::draw_letters(name, letters_room, on.buf, &on.look.glyphs, theme.title);
     let words = format!("{}: {take}, {of}.", spot.sheet.name);
     on.put(
         area,

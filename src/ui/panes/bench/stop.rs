@@ -13,7 +13,7 @@
 use super::panel;
 use crate::domain::cutting::geometry::{Cut, Panel};
 use crate::domain::cutting::lying::Lying;
-use crate::domain::cutting::step::{CutStep, Stop};
+use crate::domain::cutting::step::{CutStep, StopCut};
 use crate::domain::cutting::wheel::{self, FREED};
 use crate::domain::length::{Length, Unit};
 use crate::ui::surface::Surface;
@@ -59,7 +59,7 @@ impl Turned {
 }
 
 /// Draws the panel under its heading.
-pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, on: &mut Surface) {
+pub fn draw_stop_cut(step: &CutStep, stop: &StopCut, unit: Unit, area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     // One row for the heading, one for the start.
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
@@ -79,7 +79,7 @@ pub fn draw(step: &CutStep, stop: &Stop, unit: Unit, area: Rect, on: &mut Surfac
     }
     let now = &cuts[made];
     turned.line(&mut canvas, now, true);
-    canvas.draw(room, on.buf, &on.look.glyphs, theme.line, theme.cut);
+    canvas.draw(room, on.buf, on.look);
     let blocks = wheel::panels(panel, stop.at);
     for block in FREED[..made].iter().copied().flatten().filter_map(|&b| blocks.get(b)) {
         let (a, b) = (turned.cell(block.x, block.y), turned.cell(block.right(), block.bottom()));

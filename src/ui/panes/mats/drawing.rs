@@ -2,7 +2,7 @@
 //! its scores; what is made beside the card with its cuts and scores.
 
 use crate::app::model::Model;
-use crate::domain::cards::construction::{Construction, Line, LineKind};
+use crate::domain::cards::construction::{BlankLine, Construction, LineKind};
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::on_base::{OnBase, front_on};
@@ -112,8 +112,8 @@ pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) 
     let picked = model.mats.picked_layer(book);
     let worn = Worn::by(model, card, on.look);
     let Some(drawn) = front(card.face, &sizes, &worn, (area, picked), on) else { return (0, 0) };
-    if let Some((n, (x0, y0, x1, _))) = picked.and_then(|n| Some((n, drawn.get(n).copied()?))) {
-        name(&card.layer_name(n), x0, y0, x1, area, on);
+    if let Some((n, cells)) = picked.and_then(|n| Some((n, drawn.get(n).copied()?))) {
+        name(&card.layer_name(n), cells, area, on);
     }
     Scale::of(card.face, area).map_or((0, 0), |s| (s.columns + 1, s.rows + 1))
 }
@@ -150,7 +150,7 @@ pub(in crate::ui::panes) fn front(
             border(&mut canvas, inner, is_picked);
         }
     }
-    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
+    canvas.draw(area, on.buf, on.look);
     letters(&parts, area, on);
     Some(parts.into_iter().skip(1).map(|part| part.cells).collect())
 }
@@ -189,7 +189,7 @@ fn letters(parts: &[Part], area: Rect, on: &mut Surface) {
         let (x0, y0, x1, y1) = part.cells;
         let has_room = x1 > x0 + 2 && y1 > y0 + 1 && !is_rim(parts, n);
         if let Some(letter) = part.paper.told().filter(|_| !has_room && x1 > x0 + 1) {
-            on.put_over(area, x1 - 1, y0, &letter.to_string(), over_a_line(on.look.theme.text));
+            on.put_over(area, (x1 - 1, y0), &letter.to_string(), over_a_line(on.look.theme.text));
         }
     }
 }
@@ -212,10 +212,10 @@ pub(super) const fn over_a_line(style: Style) -> Style {
 }
 
 /// A name on the upper border, where it has room.
-fn name(words: &str, x0: u16, y0: u16, x1: u16, area: Rect, on: &mut Surface) {
+fn name(words: &str, (x0, y0, x1, _): Cells, area: Rect, on: &mut Surface) {
     let words = format!(" {words} ");
     if text::width(&words) + 2 < usize::from(x1.saturating_sub(x0)) {
-        on.put_over(area, x0 + 2, y0, &words, on.look.theme.cut);
+        on.put_over(area, (x0 + 2, y0), &words, on.look.theme.cut);
     }
 }
 
@@ -258,8 +258,8 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
             Side::Height => canvas.across(scale.y(score.at), 0, scale.columns, true),
         }
     }
-    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
-    name("base, flat, outside up", 0, 0, scale.columns, area, on);
+    canvas.draw(area, on.buf, on.look);
+    name("base, flat, outside up", whole, area, on);
     let unit = model.screen.unit;
     let parts = front_on(&worked.base, card.face, &card.fold);
     for score in &worked.base.scores {
@@ -274,7 +274,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
             Side::Width => (left.unwrap_or(scale.x(score.at) + 1), scale.rows / 2),
             Side::Height => (scale.columns / 2, scale.y(score.at).saturating_sub(1)),
         };
-        on.put_over(area, x, y, &format!(" {words} "), on.look.theme.cut);
+        on.put_over(area, (x, y), &format!(" {words} "), on.look.theme.cut);
     }
     (scale.columns + 1, scale.rows + 1)
 }
@@ -306,7 +306,7 @@ pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface)
     for (n, one) in made.iter().enumerate() {
         let part = Rect { y: area.y + each * n as u16, height: each.saturating_sub(1).max(1), ..area };
         if let Some(columns) = construction(one, part, on) {
-            name(one.name, 0, 0, columns, part, on);
+            name(one.name, (0, 0, columns, 0), part, on);
         }
     }
 }
@@ -345,7 +345,7 @@ fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16
             canvas.across(y0, x0.min(x1), x0.max(x1), heavy);
         }
     }
-    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
+    canvas.draw(area, on.buf, on.look);
     for line in made.lines.iter().filter(|l| l.x0 != l.x1 && l.y0 != l.y1) {
         slant(line, &scale, area, on);
     }
@@ -353,7 +353,7 @@ fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16
 }
 
 /// A line that runs aslant, one sign in each row and column that it crosses.
-fn slant(line: &Line, scale: &Scale, area: Rect, on: &mut Surface) {
+fn slant(line: &BlankLine, scale: &Scale, area: Rect, on: &mut Surface) {
     let (x0, y0) = (f64::from(scale.x(line.x0)), f64::from(scale.y(line.y0)));
     let (x1, y1) = (f64::from(scale.x(line.x1)), f64::from(scale.y(line.y1)));
     let rises = (x1 - x0) * (y1 - y0) < 0.0;

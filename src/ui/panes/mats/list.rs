@@ -2,7 +2,7 @@
 
 use crate::app::action::List;
 use crate::app::model::Model;
-use crate::app::panes::mats::words::{self, Said};
+use crate::app::panes::mats::words::{self, LabelWords};
 use crate::domain::length::Unit;
 use crate::domain::project::{CardColour, CardLayer};
 use crate::ui::chips::{self, Of};
@@ -126,7 +126,7 @@ fn papers(model: &Model) -> Vec<Option<Of>> {
 }
 
 /// Labels and words, as far as there is room; what is left out is said. Returns the rows used.
-fn facts(facts: &[Said], area: Rect, on: &mut Surface) -> u16 {
+fn facts(facts: &[LabelWords], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
     let mut row = 0;

@@ -34,7 +34,7 @@ const CARD: u16 = 12;
 const FACTS: u16 = 36;
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_mats(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let head = list::heading(model, area, on);
     let body = Rect { y: area.y + head, height: area.height.saturating_sub(head), ..area };
     let wants_ruler = model.mats.ruler.open;

@@ -8,7 +8,7 @@
 //! ```
 
 use crate::app::model::Model;
-use crate::app::panes::mats::round::{self, CardRow, PaperRow, YieldRow};
+use crate::app::panes::mats::round::{self, CardRow, RoundPaper, YieldRow};
 use crate::domain::length::Length;
 use crate::domain::project::ProjectCard;
 use crate::ui::chips::{self, Of};
@@ -107,7 +107,7 @@ fn yield_line(row: &YieldRow, reveals: &[Length], look: &Look) -> Vec<Run> {
     line
 }
 
-fn papers(rows: &[PaperRow], area: Rect, look: &Look, model: &Model) -> Lines {
+fn papers(rows: &[RoundPaper], area: Rect, look: &Look, model: &Model) -> Lines {
     let Some(project) = model.book.active_project().filter(|_| !rows.is_empty()) else { return Vec::new() };
     let theme = &look.theme;
     let others = 5 * FIGURE + 3;

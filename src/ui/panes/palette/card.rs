@@ -6,7 +6,7 @@ use crate::app::model::Model;
 use crate::app::panes::palette::words::{best_ink, part_words};
 use crate::app::state::palette::PalettePane;
 use crate::domain::book::Book;
-use crate::domain::library::apply::{self, Dressed, Source};
+use crate::domain::library::apply::{self, ColourSource, Dressed};
 use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
@@ -183,8 +183,8 @@ fn look_of(pane: &PalettePane, book: &Book, dressed: &Dressed, layer: Option<usi
         return PaperLook::default();
     };
     match part.source {
-        Source::Pattern(id) => PaperLook::of_item(book, id),
-        Source::Sheet(_) | Source::ToBuy => plain_look(pane, part.colour),
+        ColourSource::Pattern(id) => PaperLook::of_item(book, id),
+        ColourSource::Sheet(_) | ColourSource::ToBuy => plain_look(pane, part.colour),
     }
 }
 
@@ -243,6 +243,6 @@ fn plain(model: &Model, face: Size, three: [SwatchId; 3], area: Rect, on: &mut S
         paper.fill(rect(cells, area), scale.across(), on);
         border(&mut canvas, cells, false);
     }
-    canvas.draw(area, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
+    canvas.draw(area, on.buf, on.look);
     right + 1
 }

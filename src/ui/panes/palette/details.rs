@@ -32,7 +32,7 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Positi
             y = if area.height >= TALL {
                 facts(&words::details(&model.book, id, swatch), area, y, on)
             } else {
-                few_facts(model, id, swatch, area, y, on)
+                few_facts(model, (id, swatch), area, y, on)
             };
         }
         y += 1;
@@ -72,7 +72,7 @@ fn head(pane: &PalettePane, swatch: &Swatch, area: Rect, on: &mut Surface) -> u1
 }
 
 /// All that is known.
-fn facts(all: &[words::Line], area: Rect, y: u16, on: &mut Surface) -> u16 {
+fn facts(all: &[words::FactLine], area: Rect, y: u16, on: &mut Surface) -> u16 {
     let mut row = y;
     for (label, text) in all {
         let line = match label.as_str() {
@@ -86,7 +86,7 @@ fn facts(all: &[words::Line], area: Rect, y: u16, on: &mut Surface) -> u16 {
 }
 
 /// The name of its kind, what is held and the best ink: what a low screen has room for, each said whole.
-fn few_facts(model: &Model, id: SwatchId, swatch: &Swatch, area: Rect, y: u16, on: &mut Surface) -> u16 {
+fn few_facts(model: &Model, (id, swatch): (SwatchId, &Swatch), area: Rect, y: u16, on: &mut Surface) -> u16 {
     let mut row = on.paragraph(area, y, &words::about(swatch), on.look.theme.dim);
     let held = words::held_briefly(&model.book, id, |words| {
         text::wrap(words, usize::from(area.width)).len() <= HELD_ROWS

@@ -3,9 +3,9 @@
 use super::chip::{BLOCK, chip};
 use crate::app::model::Model;
 use crate::app::panes::palette::paper;
-use crate::domain::library::papers::Side;
+use crate::domain::library::papers::PaperSide;
 use crate::domain::pages::measure::INCH;
-use crate::domain::stock::ItemId;
+use crate::domain::stock::{ItemId, SwatchId};
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::lines::run;
@@ -22,8 +22,8 @@ pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surfa
     on.put(area, 0, y, &[run(&item.name, theme.title), run("  patterned paper", theme.dim)]);
     patch(model, id, area, y, on);
     let mut row = y + 1;
-    for side in Side::ALL {
-        row = colours(model, id, side, area, row, on);
+    for side in PaperSide::ALL {
+        row = colours(model, side, &side.colours(item), (area, row), on);
     }
     for (label, words) in paper::lines(&model.book, (id, item), model.screen.unit) {
         on.put(area, 0, row, &[run(format!("{label:<11}"), theme.dim), run(words, theme.text)]);
@@ -43,10 +43,14 @@ fn patch(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surface) {
     Painted::item(model, id, on.look).patch(place, INCH / 8, on);
 }
 
-fn colours(model: &Model, id: ItemId, side: Side, area: Rect, y: u16, on: &mut Surface) -> u16 {
+fn colours(
+    model: &Model,
+    side: PaperSide,
+    all: &[SwatchId],
+    (area, y): (Rect, u16),
+    on: &mut Surface,
+) -> u16 {
     let (pane, theme) = (&model.palette, &on.look.theme);
-    let Some(item) = model.book.items().get(id) else { return y };
-    let all = side.colours(item);
     if all.is_empty() {
         on.put(
             area,

@@ -110,7 +110,7 @@ impl Shown<'_> {
                 on.clear(place);
                 on.put(place, 0, 0, &[run(words, on.look.theme.picked)]);
             } else {
-                on.put_over(area, x, y, &words, on.look.theme.title);
+                on.put_over(area, (x, y), &words, on.look.theme.title);
             }
         }
     }

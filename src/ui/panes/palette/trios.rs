@@ -9,7 +9,7 @@ use crate::app::panes::palette::words;
 use crate::app::state::palette::Focus;
 use crate::app::state::trio::Listed;
 use crate::domain::colour::trios::said::NEAREST;
-use crate::domain::library::base::Base;
+use crate::domain::library::base::TrioBase;
 use crate::domain::stock::SwatchId;
 use crate::ui::look::{ColourDepth, Look};
 use crate::ui::surface::Surface;
@@ -84,7 +84,7 @@ pub(super) fn draw(
 
 /// The swatch that is named above the list already.
 fn base(model: &Model) -> Option<SwatchId> {
-    model.palette.picked().filter(|_| model.palette.base == Base::Picked)
+    model.palette.picked().filter(|_| model.palette.base == TrioBase::Picked)
 }
 
 /// Rows of the reason: all that it needs, but no more than its beginning where that makes room for the card below it.
@@ -152,9 +152,11 @@ impl TrioList<'_> {
                 Row::First(n, names) => (*n, names, true),
                 Row::More(n, names) => (*n, names, false),
             };
-            let Some(trio) = self.trios.get(n) else { continue };
+            if n >= self.trios.len() {
+                continue;
+            }
             hidden -= usize::from(is_first);
-            self.row(model, (n, trio), (names, is_first), place, on);
+            self.row(model, (n, names, is_first), place, on);
             if takes_clicks {
                 on.hits.add(place, Spot::Row(List::Trios, n));
             }
@@ -218,14 +220,9 @@ impl TrioList<'_> {
         if self.trios.iter().any(|trio| is_favourite(model, trio)) { 2 } else { 0 }
     }
 
-    fn row(
-        &self,
-        model: &Model,
-        (n, trio): (usize, &Listed),
-        (names, is_first): (&str, bool),
-        area: Rect,
-        on: &mut Surface,
-    ) {
+    /// The names of the n-th trio in one row, or what of them goes into a further one.
+    fn row(&self, model: &Model, (n, names, is_first): (usize, &str, bool), area: Rect, on: &mut Surface) {
+        let trio = &self.trios[n];
         let theme = &on.look.theme;
         let is_picked = self.picked == Some(n);
         let mut runs = Vec::new();

@@ -15,7 +15,7 @@ use super::shared::{WIDE, below, empty, marked, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::{gives, in_hand};
 use crate::app::state::stock::bin as in_bin;
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::domain::stock::{Offcut, OffcutId};
 use crate::ui::chips::{self, Of};
 use crate::ui::panes::gives as table_of;
@@ -55,12 +55,12 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let list = Rect { height, ..area };
     let under = Rect { y: area.y + height + 1, height: area.height.saturating_sub(height + 1), ..area };
     beneath(model, &ids, picked, under, on);
-    let marked = marked(model, ids.iter().copied().map(Mark::Offcut));
+    let marked = marked(model, ids.iter().copied().map(RowMark::Offcut));
     let table = Table { columns: &LIST, rows: &rows, total: rows.len(), picked, marked: &marked };
     things_of(&table, 0, list, &mut on.hits);
     let at = table.draw(list, on);
     let paper = |n: usize| ids.get(n).and_then(|id| book.offcuts().get(*id)).map(|o| Of::Item(o.item));
-    chips::draw(model, &table, list, paper, on);
+    chips::draw_chips(model, &table, list, paper, on);
     at
 }
 

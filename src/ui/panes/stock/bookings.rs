@@ -14,7 +14,7 @@ use super::months;
 use super::shared::{below, dash, empty, marked, short_title, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::domain::days;
 use crate::domain::stock::calendar::CalendarRow;
 use crate::domain::stock::shortage::{day_of, missing_for};
@@ -152,7 +152,7 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
         .collect();
     let table = Table::plain(&WANTED, &rows);
     let place = table.draw_whole(rest, on);
-    chips::draw(model, &table, place, |n| all.get(n).map(|w| Of::Item(w.item)), on);
+    chips::draw_chips(model, &table, place, |n| all.get(n).map(|w| Of::Item(w.item)), on);
     (Rect { height: bookings, ..area }, below(rest, place.height + 1))
 }
 
@@ -248,7 +248,7 @@ fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mu
     let bookings = || ids.iter().skip(first).take(room * 2 + 1);
     let rows: Vec<Row> =
         bookings().filter_map(|id| book.bookings().get(*id)).map(|b| row(model, b, on)).collect();
-    let marked = marked(model, bookings().map(|id| Mark::Booking(*id)));
+    let marked = marked(model, bookings().map(|id| RowMark::Booking(*id)));
     let mut columns = BOOKINGS;
     let rows = named_short(model, rows, bookings(), &mut columns, area.width);
     let table = Table {
@@ -262,7 +262,7 @@ fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mu
     let at = table.draw(area, on);
     let paper =
         |n: usize| ids.get(first + n).and_then(|id| book.bookings().get(*id)).map(|b| Of::Item(b.item));
-    chips::draw(model, &table, area, paper, on);
+    chips::draw_chips(model, &table, area, paper, on);
     at
 }
 

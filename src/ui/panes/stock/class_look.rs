@@ -183,7 +183,7 @@ impl Look<'_> {
             .chain((0..self.outlook.offcuts.len()).map(offcut))
             .collect();
         let paper = |n: usize| papers.get(n).copied().flatten().map(Of::Item);
-        chips::draw(self.model, &table, area, paper, on);
+        chips::draw_chips(self.model, &table, area, paper, on);
         (rows.len() as u16 + 1).min(area.height)
     }
 

@@ -12,7 +12,7 @@ use super::class_look::Look;
 use super::class_page;
 use super::shared::{below, marked, rule, things_of};
 use crate::app::model::Model;
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::domain::project::{Progress, Project};
 use crate::domain::stock::ProjectId;
 use crate::ui::surface::Surface;
@@ -39,7 +39,7 @@ const COSTS: u16 = 29;
 const BROAD: u16 = 108;
 
 /// Draws the list or the page.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_classes(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let classes = &model.stock.classes;
     let outlook = classes.outlook.as_ref().map(|(_, o)| o);
     let open = model.stock.open_class().and_then(|id| model.book.projects().get(id));
@@ -96,7 +96,7 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     };
     let rows: Vec<Row> =
         classes.ids.iter().filter_map(|id| Some(row(id, model.book.projects().get(*id)?))).collect();
-    let marked = marked(model, classes.ids.iter().map(|id| Mark::Class(*id)));
+    let marked = marked(model, classes.ids.iter().map(|id| RowMark::Class(*id)));
     let table = Table { columns: &LIST, rows: &rows, total: rows.len(), picked, marked: &marked };
     things_of(&table, 0, area, &mut on.hits);
     table.draw(area, on)

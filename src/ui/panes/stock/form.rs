@@ -40,7 +40,7 @@ fn places(area: Rect) -> (Rect, Rect) {
 }
 
 /// Draws the form.
-pub fn draw(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_item_form(model: &Model, open: ItemId, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let item = model.book.items().get(open)?;
     let (area, beside) = places(area);

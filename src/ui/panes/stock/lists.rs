@@ -57,7 +57,7 @@ pub fn count(model: &Model, count: &CountDay, area: Rect, on: &mut Surface) -> O
     let table = Table { columns: &COUNT, rows: &rows, total: len, picked: Some(picked - first), marked: &[] };
     rows_of(&table, first, room, &mut on.hits);
     let at = table.draw(room, on);
-    chips::draw(model, &table, room, |n| count.items.get(first + n).copied().map(Of::Item), on);
+    chips::draw_chips(model, &table, room, |n| count.items.get(first + n).copied().map(Of::Item), on);
     at.map(|y| Position::new(area.x, y))
 }
 

@@ -6,7 +6,7 @@ use super::{ahead, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::domain::stock::lot::{draws_of, lot_words};
 use crate::domain::stock::{ItemId, LogLine, Reason, logged, shelf};
 use crate::ui::chips::{self, Of};
@@ -112,13 +112,13 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
         })
         .collect();
     let lines = (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n));
-    let marked = marked(model, lines.map(|l| Mark::Line(l.seq)));
+    let marked = marked(model, lines.map(|l| RowMark::Line(l.seq)));
     let table =
         Table { columns: &LOG, rows: &rows, total: len, picked: picked.map(|p| p - first), marked: &marked };
     things_of(&table, first, area, &mut on.hits);
     let at = table.draw(area, on);
     let paper = |n: usize| log_line(pane, book, first + n).map(|l| Of::Item(l.item));
-    chips::draw(model, &table, area, paper, on);
+    chips::draw_chips(model, &table, area, paper, on);
     // The list of one item leaves room where its story stands beside it.
     if let Some(item) = pane.history().filter(|_| details.x > area.x) {
         of_it::draw(model, item, false, below(area, len as u16 + 2), on);

@@ -25,7 +25,7 @@ mod used;
 use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::stock::field::Field;
@@ -70,7 +70,7 @@ const WIDE_SHELF: [Column; 14] = {
 };
 
 /// Draws the pane.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_stock(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let pane = &model.stock;
     let below_top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     if let Some(preview) = pane.preview_in_view() {
@@ -81,10 +81,10 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         return lists::count(model, count, on.above_figures(below_top), on);
     }
     if pane.tab() == Tab::Classes && !pane.classes.ids.is_empty() {
-        return classes::draw(model, below_top, on);
+        return classes::draw_classes(model, below_top, on);
     }
     if let Some(open) = pane.open_item() {
-        return form::draw(model, open, below_top, on);
+        return form::draw_item_form(model, open, below_top, on);
     }
     let (room, below) = match pane.tab() {
         Tab::Shelf => places_of_shelf(below_top, on),
@@ -94,7 +94,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
         Tab::Shelf => shelf_list(model, room, on),
         Tab::Bin => bin::draw(model, below_top, on),
         Tab::Log => log::log(model, room, below, on),
-        Tab::Reorder => reorder::draw(model, room, below, on),
+        Tab::Reorder => reorder::draw_reorder(model, room, below, on),
         Tab::Classes => empty(model, room, on),
         Tab::Bookings => bookings::draw(model, room, below, on),
     };
@@ -179,7 +179,7 @@ fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
         .filter_map(|id| Some((*id, model.book.items().get(*id)?)))
         .map(|(id, item)| shelf_row(model, (id, item), if area.width >= WIDE { 9 } else { 12 }, on.look))
         .collect();
-    let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| Mark::Item(*id)));
+    let marked = marked(model, ids.iter().skip(first).take(room * 2 + 1).map(|id| RowMark::Item(*id)));
     let table = Table {
         columns: if area.width >= WIDE { &WIDE_SHELF } else { &SHELF },
         rows: &rows,
@@ -189,7 +189,7 @@ fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     };
     things_of(&table, first, area, &mut on.hits);
     let at = table.draw(area, on);
-    chips::draw(model, &table, area, |n| ids.get(first + n).copied().map(Of::Item), on);
+    chips::draw_chips(model, &table, area, |n| ids.get(first + n).copied().map(Of::Item), on);
     at
 }
 

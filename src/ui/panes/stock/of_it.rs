@@ -61,7 +61,13 @@ pub(super) fn draw(model: &Model, item: ItemId, with_log: bool, area: Rect, on: 
     put(&OFFCUTS, &offcuts(model, item, on), on);
     let (ids, rows) = in_its_place(model, item, on);
     if let Some(place) = put(&INSTEAD, &rows, on) {
-        chips::draw(model, &Table::plain(&INSTEAD, &rows), place, |n| ids.get(n).copied().map(Of::Item), on);
+        chips::draw_chips(
+            model,
+            &Table::plain(&INSTEAD, &rows),
+            place,
+            |n| ids.get(n).copied().map(Of::Item),
+            on,
+        );
     }
     if with_log {
         put(&LOG, &lines(model, item, on), on);

@@ -91,12 +91,12 @@ fn piece(model: &Model, (id, offcut): (OffcutId, &Offcut), is_picked: bool, plac
     for x in [0, right] {
         canvas.down(x, 0, foot, is_picked);
     }
-    canvas.draw(place, on.buf, &on.look.glyphs, on.look.theme.line, on.look.theme.cut);
+    canvas.draw(place, on.buf, on.look);
     let lines = label(&offcut.size.about(model.screen.unit), model.book.offcut_count(id), place);
     let top = (place.height - lines.len() as u16) / 2;
     for (y, line) in (top..).zip(lines) {
         let wide = text::width(&line) as u16;
-        on.put_over(place, (place.width - wide) / 2, y, &line, on.look.theme.text);
+        on.put_over(place, ((place.width - wide) / 2, y), &line, on.look.theme.text);
     }
 }
 

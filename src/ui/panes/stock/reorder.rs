@@ -6,7 +6,7 @@ use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::panes::stock::reorder::{cells, heading, why_narrow};
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::app::state::stock::orders::OrderRow;
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::pace::pace;
@@ -113,7 +113,7 @@ const CAME: [Column; 6] = [
 ];
 
 /// Draws the list, and the line picked in full below it; in a wide window also what runs low next, and the days ahead.
-pub fn draw(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option<u16> {
+pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option<u16> {
     let orders = &model.stock.orders;
     let row = model.stock.cursor.row(orders.rows.len()).and_then(|n| orders.rows.get(n));
     if details.x == area.x {
@@ -189,7 +189,7 @@ fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         .collect();
     let table = Table { total: all.len(), ..Table::plain(&NEXT, &rows) };
     let place = table.draw_whole(area, on);
-    chips::draw(model, &table, place, |n| all.get(n).map(|row| Of::Item(row.item)), on);
+    chips::draw_chips(model, &table, place, |n| all.get(n).map(|row| Of::Item(row.item)), on);
     place.height
 }
 
@@ -225,7 +225,7 @@ fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         .collect();
     let table = Table::plain(&CAME, rows.get(..usize::from(area.height - 1)).unwrap_or(&rows));
     let place = table.draw_whole(area, on);
-    chips::draw(model, &table, place, |n| lines.get(n).map(|line| Of::Item(line.item)), on);
+    chips::draw_chips(model, &table, place, |n| lines.get(n).map(|line| Of::Item(line.item)), on);
     place.height
 }
 
@@ -297,7 +297,7 @@ fn list(model: &Model, shape: Shape, area: Rect, on: &mut Surface) -> Option<u16
     }
     let columns = shape.columns();
     let (rows, lines, picked) = table(model, on.look, shape);
-    let of_line = |line: &Option<usize>| line.and_then(|n| Mark::of_order(orders.rows.get(n)?));
+    let of_line = |line: &Option<usize>| line.and_then(|n| RowMark::of_order(orders.rows.get(n)?));
     let marked = marked(model, lines.iter().map(of_line));
     let table = Table { columns, rows: &rows, total: rows.len(), picked, marked: &marked };
     let marks: Vec<(usize, Rect)> = table
@@ -312,7 +312,7 @@ fn list(model: &Model, shape: Shape, area: Rect, on: &mut Surface) -> Option<u16
     let at = table.draw(area, on);
     let paper =
         |n: usize| in_hand::item_of(&model.book, orders.rows.get(lines.get(n).copied()??)?).map(Of::Item);
-    chips::draw(model, &table, area, paper, on);
+    chips::draw_chips(model, &table, area, paper, on);
     at
 }
 

@@ -3,7 +3,7 @@
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
-use crate::app::state::stock::marks::Mark;
+use crate::app::state::stock::marks::RowMark;
 use crate::domain::book::Book;
 use crate::domain::stock::OffcutId;
 use crate::ui::hits::Hits;
@@ -108,7 +108,7 @@ pub(super) fn things_of(table: &Table<'_>, first: usize, area: Rect, hits: &mut 
 }
 
 /// Which of these rows are marked; empty where nothing of the list is, so that no room is taken for marks.
-pub(super) fn marked<M: Into<Option<Mark>>>(model: &Model, rows: impl Iterator<Item = M>) -> Vec<bool> {
+pub(super) fn marked<M: Into<Option<RowMark>>>(model: &Model, rows: impl Iterator<Item = M>) -> Vec<bool> {
     let pane = &model.stock;
     if !pane.has_marks() {
         return Vec::new();

@@ -38,7 +38,7 @@ const SIDE_BY_SIDE: u16 = 100;
 const FEW: (u16, u16) = (40, 8);
 
 /// Draws it; nothing before it is worked out.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) {
+pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
     if area.width < FEW.0 || area.height < FEW.1 {
         return;
     }
@@ -145,6 +145,6 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
     }
     let table = Table::plain(&columns, &rows);
     let place = table.draw_whole(room, on);
-    chips::draw(model, &table, place, |n| items.get(n).copied().flatten().map(Of::Item), on);
+    chips::draw_chips(model, &table, place, |n| items.get(n).copied().flatten().map(Of::Item), on);
     place.height + 1
 }

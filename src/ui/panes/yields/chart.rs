@@ -1,7 +1,7 @@
 //! The chart of every size on one sheet: rows are widths, columns heights; the cell under the cursor is explained.
 
 use super::{beside, laid};
-use crate::app::action::{Chart, List, Spot};
+use crate::app::action::{List, ShownChart, Spot};
 use crate::app::model::Model;
 use crate::app::panes::yields::words;
 use crate::domain::cutting::chart::Cell;
@@ -24,7 +24,7 @@ const GAP: u16 = 3;
 const WIDE: u16 = 176;
 
 /// Draws the chart; returns where the cursor belongs.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (pane, theme, unit) = (&model.yields, &on.look.theme, model.screen.unit);
     let sheet = &pane.sheet.sheet;
     let title = format!("{}, {}", sheet.name, sheet.actual().show_with_unit(unit));
@@ -47,7 +47,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if layout.x > grid.x && model.yields.beside.asked.is_some() {
         let rows = chart.ask.range.values().len() as u16 + 2;
         let used = rows.min(grid.height);
-        beside::draw(model, Rect { y: grid.y + used, height: grid.height - used, ..grid }, on);
+        beside::draw_beside(model, Rect { y: grid.y + used, height: grid.height - used, ..grid }, on);
     }
     let at = cells(chart, pane.cell, unit, grid, on);
     if let Some(cell) = chart.cell(pane.cell.0, pane.cell.1) {
@@ -67,7 +67,7 @@ pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 }
 
 /// Where the chart stands, and the layout of the size in hand: beside it where columns are left for that, else below it.
-fn rooms(chart: &Chart, area: Rect) -> (Rect, Rect) {
+fn rooms(chart: &ShownChart, area: Rect) -> (Rect, Rect) {
     let values = chart.ask.range.values().len() as u16;
     let room = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
     let wide = (HEAD + values.saturating_mul(CELL)).min(room.width);
@@ -82,7 +82,13 @@ fn rooms(chart: &Chart, area: Rect) -> (Rect, Rect) {
     (Rect { height: high, ..room }, below)
 }
 
-fn cells(chart: &Chart, at: (usize, usize), unit: Unit, area: Rect, on: &mut Surface) -> Option<Position> {
+fn cells(
+    chart: &ShownChart,
+    at: (usize, usize),
+    unit: Unit,
+    area: Rect,
+    on: &mut Surface,
+) -> Option<Position> {
     let theme = &on.look.theme;
     let values = chart.ask.range.values();
     let columns = usize::from(area.width.saturating_sub(HEAD) / CELL).max(1);

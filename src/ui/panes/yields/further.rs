@@ -11,7 +11,7 @@
 use super::{beside, laid, listed};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
-use crate::app::panes::further::words::{Page, page};
+use crate::app::panes::further::words::{FurtherPage, page};
 use crate::app::state::further::{FurtherAsk, FurtherFound};
 use crate::domain::cutting::geometry::{Panel, Placed};
 use crate::domain::cutting::layout::Layout;
@@ -40,7 +40,7 @@ const BELOW: u16 = 14;
 const FRONTS: u16 = 9;
 
 /// Draws the view; returns where the cursor belongs.
-pub fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
+pub fn draw_further(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let page = page(&model.yields, &model.ctx());
     let used = used_up(model);
     let is_laid = used.is_none() && area.width >= VERY_WIDE && laid::is_there(model);
@@ -68,7 +68,7 @@ fn used_up(model: &Model) -> Option<(&UsedUpAsk, &Suggestion)> {
 }
 
 /// What was asked and what holds for all of it; returns the row after it.
-fn head(page: &Page, area: Rect, on: &mut Surface) -> u16 {
+fn head(page: &FurtherPage, area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let mut y = on.paragraph(area, 0, &page.heading, theme.title);
     for line in &page.lines {
@@ -78,7 +78,7 @@ fn head(page: &Page, area: Rect, on: &mut Surface) -> u16 {
 }
 
 /// The answer as a table; below it, where the size in hand is one of a scrap, the same size on what else is held.
-fn table(model: &Model, (page, rows): (&Page, u16), area: Rect, on: &mut Surface) -> Option<Position> {
+fn table(model: &Model, (page, rows): (&FurtherPage, u16), area: Rect, on: &mut Surface) -> Option<Position> {
     let y = head(page, area, on) + u16::from(area.height >= HIGH);
     let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
     if model.yields.beside.asked.is_some() && matches!(model.yields.further.asked, Some(FurtherAsk::Scrap(_)))
@@ -86,13 +86,13 @@ fn table(model: &Model, (page, rows): (&Page, u16), area: Rect, on: &mut Surface
         // A long list leaves some rows for it in a high window.
         let most = if room.height >= HIGH + BELOW { room.height - BELOW } else { room.height };
         let used = (rows + 1).min(most);
-        beside::draw(model, Rect { y: room.y + used, height: room.height - used, ..room }, on);
+        beside::draw_beside(model, Rect { y: room.y + used, height: room.height - used, ..room }, on);
         return listed::draw(model, Rect { height: rows.min(used.saturating_sub(1)), ..room }, on);
     }
     listed::draw(model, Rect { height: rows.min(room.height), ..room }, on)
 }
 
-fn list(model: &Model, page: &Page, area: Rect, on: &mut Surface) -> Option<Position> {
+fn list(model: &Model, page: &FurtherPage, area: Rect, on: &mut Surface) -> Option<Position> {
     let theme = &on.look.theme;
     let mut y = head(page, area, on) + 1;
     let room = area.height.saturating_sub(y);
@@ -144,7 +144,7 @@ fn first_row(rows: &[Vec<String>], picked: usize, room: usize) -> usize {
     first_shown(picked, rows.len(), (room / most).max(1))
 }
 
-fn detail(page: &Page, area: Rect, on: &mut Surface) {
+fn detail(page: &FurtherPage, area: Rect, on: &mut Surface) {
     if page.detail.is_empty() || area.height < 2 {
         return;
     }

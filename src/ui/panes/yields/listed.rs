@@ -58,7 +58,7 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Positi
     let table = Table { columns, rows: &rows, total: rows.len(), picked: further.picked(), marked: &[] };
     on.hits.list(area, List::Further, table.shown(area));
     let y = table.draw(area, on)?;
-    chips::draw(model, &table, area, |n| papers.get(n).copied().flatten().map(Of::Item), on);
+    chips::draw_chips(model, &table, area, |n| papers.get(n).copied().flatten().map(Of::Item), on);
     Some(Position::new(area.x, y))
 }
 

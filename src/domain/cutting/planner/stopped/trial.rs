@@ -5,7 +5,7 @@ use super::columns::Column;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::layout::Layout;
-use crate::domain::cutting::plan::{PlannedSheet, Reason, Unplaced};
+use crate::domain::cutting::plan::{PlannedSheet, UndoneReason, Unplaced};
 use crate::domain::cutting::planner::assemble::StopPart;
 use crate::domain::cutting::planner::edge::EdgeSolver;
 use crate::domain::cutting::planner::model::{Instance, NO_LIMIT};
@@ -166,7 +166,7 @@ impl Trial {
         grouped.extend(sheets);
         let mine = |u: &Unplaced| part.rows.iter().flatten().any(|r| r.piece == u.piece);
         // Every piece of the part fits somewhere.
-        let short = |u: Unplaced| Unplaced { reason: Reason::NotEnough, ..u };
+        let short = |u: Unplaced| Unplaced { reason: UndoneReason::NotEnough, ..u };
         let unplaced = plan.unplaced.into_iter().filter(mine).map(short).collect();
         StopPart { sheets: grouped, unplaced, cost: self.standing().1 }
     }
