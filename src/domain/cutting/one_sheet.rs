@@ -363,8 +363,8 @@ mod tests {
 
     #[test]
     fn a_build_beside_a_higher_one_is_not_given_up() {
-        // By hand: on 10 x 7 the 4 x 3 lies beside the 6 x 7 that is 4 higher, and no sum of sides is 4 high.
-        let kinds = [kind(4, 3, 1, 2), kind(6, 7, 1, 1)];
+        // By hand: on 10 x 7 the 6 x 3 lies beside the 4 x 7 that is 4 higher, and no sum of sides is 4 high.
+        let kinds = [kind(6, 3, 1, 2), kind(4, 7, 1, 1)];
         for kinds in [kinds, [kinds[1], kinds[0]]] {
             assert_eq!(most_valuable(10, 7, &kinds, builds(100)), Some(Worth { value: 3, bound: 3 }));
         }

@@ -71,3 +71,85 @@ impl Sums {
         self.open.iter_mut().min_by_key(|open| (open.tries, open.cost))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cutting::covers::Covers;
+    use crate::domain::cutting::dual;
+    use crate::domain::cutting::patterns::columns::Columns;
+    use crate::domain::cutting::planner::dice::Dice;
+    use crate::domain::cutting::planner::grade::Taste;
+    use crate::domain::cutting::planner::model::{Format, Instance, NO_LIMIT, PieceKind, TURNED, UPRIGHT};
+    use crate::domain::cutting::planner::packing::{Engine, Packing};
+    use crate::domain::cutting::planner::tight::Tight;
+    use crate::domain::cutting::planner::{few, first, fullest};
+    use crate::domain::cutting::question::Preference;
+
+    const TASTE: Taste = Taste { preference: Preference::LargestOffcut, keep: (1, 1), sheets_per_stroke: 1 };
+
+    /// A few pieces on one or two rows of sheets; ways that a sheet has no room for are none.
+    fn thrown(dice: &mut Dice) -> Instance {
+        let rows = 1 + dice.below(2);
+        let row = |w, h, cost| Format { w, h, available: NO_LIMIT, cost };
+        let formats: Vec<Format> = [row(12, 12, 7), row(8, 11, 5)].into_iter().take(rows).collect();
+        let mut kind = || {
+            let (w, h) = (2 + dice.below(9) as i32, 2 + dice.below(9) as i32);
+            let (count, may_turn) = (1 + dice.below(3) as u32, dice.below(2) == 0);
+            let bit = |bit: u8, may: bool| if may { bit } else { 0 };
+            let ways = |f: &Format| {
+                bit(UPRIGHT, w <= f.w && h <= f.h) | bit(TURNED, may_turn && h <= f.w && w <= f.h)
+            };
+            PieceKind { w, h, count, ways: formats.iter().map(ways).collect() }
+        };
+        let kinds: Vec<PieceKind> = (0..5).map(|_| kind()).collect();
+        Instance::new(kinds, formats, 100)
+    }
+
+    /// Every inequality that anything finds, each from its own way of looking.
+    fn found(model: &Instance, best: &Packing) -> Covers {
+        let mut covers = Covers::default();
+        let bound = dual::bound_with(model, 1, &mut covers);
+        fullest::cover(model).into_iter().for_each(|cover| covers.add(cover));
+        let mut columns = Columns::new(model).unwrap();
+        while !columns.done {
+            columns.work(model, 1_000_000);
+        }
+        columns.covers.drain(..).for_each(|cover| covers.add(cover));
+        let mut news = Vec::new();
+        for layouts in [&mut columns as &mut dyn Layouts, &mut Tight::default()] {
+            // What the others found is left out, so that each has to find its own.
+            let mut known = Covers::default();
+            dual::bound_with(model, 1, &mut known);
+            let aim = Aim { model, taste: TASTE, best, bound, covers: &known, polish: false };
+            let mut sums = Sums::default();
+            for _ in 0..60 {
+                if !sums.ask(&aim, &mut news, &mut { 10_000_000 }, layouts) {
+                    break;
+                }
+            }
+        }
+        news.into_iter().for_each(|cover| covers.add(cover));
+        covers
+    }
+
+    #[test]
+    fn no_inequality_keeps_out_the_cheapest_plan() {
+        let mut dice = Dice::new(21);
+        let mut tried = 0;
+        for _ in 0..60 {
+            let model = thrown(&mut dice);
+            let Some(few) = few::cheapest(&model) else { continue };
+            let mut counts = vec![0; model.formats.len()];
+            few.iter().for_each(|bin| counts[usize::from(bin.format)] += 1);
+            let (bins, outside) = first::greedy(&model);
+            let best = Packing::new(&model, TASTE, bins, outside, Engine::Greedy);
+            let cost: u64 = few.iter().map(|bin| model.formats[usize::from(bin.format)].cost).sum();
+            let covers = found(&model, &best);
+            assert!(covers.allow(&counts), "{counts:?} sheets hold all of it\n{covers:?}\n{model:?}");
+            assert!(dual::bound(&model, 1).cost <= cost);
+            tried += 1;
+        }
+        assert!(tried > 40, "{tried}");
+    }
+}
