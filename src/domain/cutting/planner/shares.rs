@@ -1,4 +1,4 @@
-//! Whether a few dozen pieces go on cheaper sheets than the best plan takes, exactly: every choice of pieces that one sheet has
+//! Whether a few dozen pieces, or a few kinds of more, go on cheaper sheets than the best plan takes, exactly: every choice of pieces that one sheet has
 //! room for is known, and for the numbers of sheets that would be cheaper every way is tried to share the pieces out.
 //!
 //! The largest piece that has no sheet yet says which choices come next; each leaves no room for another of the pieces
@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 const MOST_CHOICES: usize = 4_000_000;
 const MOST_KINDS: usize = 16;
 const MOST_OF_A_KIND: u32 = 127;
-const MOST_SHEETS: usize = 8;
+const MOST_SHEETS: usize = 40;
 /// What one round may go through (about 60 ms; a parting of a choice counts as eight choices), and all together.
 const WORK: u64 = 3_000_000;
 const ALL_WORK: u64 = 300_000_000;
