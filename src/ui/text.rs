@@ -78,12 +78,48 @@ pub fn centre(text: &str, columns: usize, ellipsis: &str) -> String {
     " ".repeat(gap / 2) + &text + &" ".repeat(gap - gap / 2)
 }
 
+/// The words of a text. A measure is one of them (`3 15/16 x 5 in`), since half of one reads as another, unless a line has
+/// no room for it.
+fn unbroken(text: &str, columns: usize) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match words.last_mut() {
+            Some(last) if is_one_measure(last, word) && width(last) + 1 + width(word) <= columns => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+/// True where a word goes on with the measure that the words before it end in.
+fn is_one_measure(before: &str, word: &str) -> bool {
+    let last = before.rsplit(' ').next().unwrap_or_default().trim_start_matches(['(', '~']);
+    let bare = word.trim_end_matches([',', '.', ';', ':', ')']);
+    let is_figure = |text: &str| {
+        text.starts_with(|c: char| c.is_ascii_digit())
+            && text.chars().all(|c| c.is_ascii_digit() || c == '/' || c == '.')
+    };
+    match bare {
+        "x" | "in" | "mm" => is_figure(last),
+        _ if last == "x" => is_figure(bare),
+        _ => {
+            bare.contains('/')
+                && is_figure(bare)
+                && last.chars().all(|c| c.is_ascii_digit())
+                && !last.is_empty()
+        }
+    }
+}
+
 /// Breaks a sentence into lines of at most `columns`, between words.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     let mut used = 0;
-    for word in text.split_whitespace() {
-        let word = fit(word, columns.max(1), "…");
+    for word in unbroken(text, columns) {
+        let word = fit(&word, columns.max(1), "…");
         let wide = width(&word);
         if breaks(used, wide, columns) {
             lines.push(String::new());
@@ -103,8 +139,8 @@ pub fn wrap(text: &str, columns: usize) -> Vec<String> {
 /// How many lines [`wrap`] makes, without making them.
 pub fn rows(text: &str, columns: usize) -> usize {
     let (mut rows, mut used) = (1, 0);
-    for word in text.split_whitespace() {
-        let wide = width(word).min(columns.max(1));
+    for word in unbroken(text, columns) {
+        let wide = width(&word).min(columns.max(1));
         if breaks(used, wide, columns) {
             (rows, used) = (rows + 1, 0);
         }
@@ -157,6 +193,16 @@ mod tests {
         }
         let whole: String = all.iter().collect();
         assert_eq!((width(&whole), slowly(&whole)), (all.len(), all.len()));
+    }
+
+    #[test]
+    fn measures_stay_on_one_line() {
+        let text = "Cut 3 15/16 x 5 in before the base, then 1 1/2 in.";
+        assert_eq!(wrap(text, 16), ["Cut", "3 15/16 x 5 in", "before the base,", "then 1 1/2 in."]);
+        for columns in 1..40 {
+            assert_eq!(rows(text, columns), wrap(text, columns).len(), "{columns}");
+        }
+        assert_eq!(wrap("10 1/2 x 11", 6), ["10 1/2", "x 11"], "no line has room for all of it");
     }
 
     #[test]

@@ -8,7 +8,8 @@ use ratatui::style::Style;
 
 const COLUMNS: [Column; 5] = [
     Column::text("gives, most used first", 18, 0).grows_to(44),
-    Column::number("times", 5, 0),
+    // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
+    Column::number("times ", 6, 0),
     Column::text("size", 19, 0),
     Column::number("used", 6, 1),
     Column::text("what it is", 13, 2),
@@ -32,7 +33,7 @@ pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16
         let least = if row.proved { "" } else { "at least " };
         let cells = vec![
             short.map_or_else(|| piece.name.clone(), str::to_owned),
-            format!("{least}{}", row.gives),
+            format!("{least}{} ", row.gives),
             piece.size.as_made(unit),
             format!("{} %", row.used_percent),
             piece.of.word().to_owned(),

@@ -110,13 +110,12 @@ mod tests {
     fn found(model: &Instance, best: &Packing) -> Covers {
         let mut covers = Covers::default();
         let bound = dual::bound_with(model, 1, &mut covers);
-        fullest::cover(model).into_iter().for_each(|cover| covers.add(cover));
+        let mut news: Vec<Cover> = fullest::cover(model).into_iter().collect();
         let mut columns = Columns::new(model).unwrap();
         while !columns.done {
             columns.work(model, 1_000_000);
         }
-        columns.covers.drain(..).for_each(|cover| covers.add(cover));
-        let mut news = Vec::new();
+        news.append(&mut columns.covers);
         for layouts in [&mut columns as &mut dyn Layouts, &mut Tight::default()] {
             // What the others found is left out, so that each has to find its own.
             let mut known = Covers::default();
@@ -129,7 +128,9 @@ mod tests {
                 }
             }
         }
-        news.into_iter().for_each(|cover| covers.add(cover));
+        for cover in news {
+            covers.add(cover);
+        }
         covers
     }
 
@@ -141,7 +142,9 @@ mod tests {
             let model = thrown(&mut dice);
             let Some(few) = few::cheapest(&model) else { continue };
             let mut counts = vec![0; model.formats.len()];
-            few.iter().for_each(|bin| counts[usize::from(bin.format)] += 1);
+            for bin in &few {
+                counts[usize::from(bin.format)] += 1;
+            }
             let (bins, outside) = first::greedy(&model);
             let best = Packing::new(&model, TASTE, bins, outside, Engine::Greedy);
             let cost: u64 = few.iter().map(|bin| model.formats[usize::from(bin.format)].cost).sum();

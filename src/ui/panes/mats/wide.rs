@@ -176,7 +176,7 @@ fn small(model: &Model, (row, card): (&CardRow, &ProjectCard), area: Rect, on: &
     let theme = &on.look.theme;
     let (sign, style) = if row.in_hand { (on.look.glyphs.pick, theme.title) } else { (" ", theme.text) };
     on.put(area, 0, 0, &[run(sign, theme.mark), run(&row.name, style)]);
-    on.put(area, 1, 1, &[run(format!("{} made", row.made), theme.dim)]);
+    on.put(area, 1, 1, &[run(format!("{} to make", row.made), theme.dim)]);
     let room = Rect { x: area.x + 1, y: area.y + 2, width: area.width - 1, height: area.height - 2 };
     let tools = crate::app::state::mats::MatsPane::tools(&model.book, model.screen.unit);
     let sizes = crate::domain::cardwork::card(&model.book, card).layer_sizes(&tools);

@@ -57,7 +57,8 @@ const COST: usize = 9;
 
 const KIT: [Column; 7] = [
     Column::text("kit of a seat", 19, 0).grows_to(34),
-    Column::number("each", 4, 0),
+    // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
+    Column::number("each ", 5, 0),
     Column::text("size", 17, 1).grows_to(22),
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
@@ -219,7 +220,7 @@ impl Look<'_> {
                 let size = line.size.map(|s| s.as_made(self.model.screen.unit)).unwrap_or_default();
                 let made = u64::from(line.made);
                 let done = made.saturating_sub(*still);
-                let mut cells = vec![line.title(&self.model.book), line.a_seat.to_string(), size];
+                let mut cells = vec![line.title(&self.model.book), format!("{} ", line.a_seat), size];
                 cells.extend([line.paper(&self.model.book), made.to_string(), still.to_string()]);
                 cells.push(bar(done as i64, made as i64, None, cells_of_bar, glyphs));
                 Row { cells, style: theme.text }
