@@ -9,7 +9,7 @@ use ratatui::style::Style;
 const COLUMNS: [Column; 5] = [
     Column::text("gives, most used first", 18, 0).grows_to(44),
     // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
-    Column::number("times ", 6, 0),
+    Column::number("times", 5, 0),
     Column::text("size", 19, 0),
     Column::number("used", 6, 1),
     Column::text("what it is", 13, 2),

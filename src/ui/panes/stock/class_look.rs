@@ -58,7 +58,7 @@ const COST: usize = 9;
 const KIT: [Column; 7] = [
     Column::text("kit of a seat", 19, 0).grows_to(34),
     // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
-    Column::number("each ", 5, 0),
+    Column::number("each", 4, 0),
     Column::text("size", 17, 1).grows_to(22),
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
