@@ -16,11 +16,13 @@ use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::state::plan::Detail;
 use crate::domain::book::Book;
+use crate::domain::cutting::job::Cost;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::StepList;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
+use crate::domain::plural::count_of;
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 use crate::ui::chips::{self, Of};
@@ -289,7 +291,9 @@ fn layout(
     if beside.is_none() {
         return Vec::new();
     }
-    let y = leftovers(model, (planned, list), legend, y + 1, on);
+    let what = if sheet.cost == Cost::FREE { "offcut" } else { "sheet" };
+    let copies = count_of(u64::from(planned.copies), what);
+    let y = leftovers(model, (&copies, list), legend, y + 1, on);
     others(model, &[pane.detail], legend, y + 1, on)
 }
 
@@ -318,17 +322,10 @@ fn pieces(job: &ProjectJob, kinds: &[(usize, usize)], area: Rect, on: &mut Surfa
 }
 
 /// How much of the sheet is used and what is left over of it; returns the row after it.
-fn leftovers(
-    model: &Model,
-    (planned, list): (&PlannedSheet, &StepList),
-    area: Rect,
-    y: u16,
-    on: &mut Surface,
-) -> u16 {
+fn leftovers(model: &Model, (copies, list): (&str, &StepList), area: Rect, y: u16, on: &mut Surface) -> u16 {
     let (unit, theme) = (model.screen.unit, &on.look.theme);
-    let copies = text::count(u64::from(planned.copies), "sheet", "sheets");
     let steps = text::count(list.steps.len() as u64, "step", "steps");
-    let y = on.paragraph(area, y, &format!("{copies} cut so, {steps}"), theme.text);
+    let y = on.paragraph(area, y, &format!("{copies} cut like this, {steps}"), theme.text);
     for (row, panel) in (y..area.height).zip(&list.layout.offcuts) {
         let label = if row == y { "left over  " } else { "           " };
         on.put(area, 0, row, &[run(label, theme.dim), run(panel.size.about(unit), theme.text)]);

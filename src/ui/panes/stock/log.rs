@@ -137,7 +137,10 @@ fn in_full(model: &Model, line: &LogLine, area: Rect, on: &mut Surface) {
     let rest = below(area, y);
     // Months, then the job, each with half of what is left where both have something to tell.
     let months = Rect { height: USED.min(rest.height), ..rest };
-    y += used::draw(model, line.item, months, on);
+    // An offcut is no part of what goes of its paper a month.
+    if line.offcut.is_none() {
+        y += used::draw(model, line.item, months, on);
+    }
     of_job(model, (line, &job), below(area, y + 1), on);
 }
 
@@ -174,7 +177,7 @@ pub(super) fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface)
     let mut pairs = vec![
         ("a month", if area.height < HIGH { bars } else { String::new() }),
         ("used", in_hand::trend_words(&model.ctx(), item)),
-        ("low mark", in_hand::mark_words(&model.ctx(), item)),
+        ("mark by its pace", in_hand::mark_words(&model.ctx(), item)),
     ];
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
