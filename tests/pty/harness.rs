@@ -125,11 +125,19 @@ impl Session {
     /// Leaves the page of the day, once, as soon as it is there whole: leaving it in the middle of a frame would take a
     /// message away that the rest of the frame brings.
     fn leave_today(&mut self) {
-        let whole = self.raw.ends_with(b"\x1b[?2026l");
-        if whole && self.leaves_today && self.text().lines().any(|line| line.starts_with(" Today, ")) {
+        if self.leaves_today
+            && self.has_whole_frame()
+            && self.text().lines().any(|line| line.starts_with(" Today, "))
+        {
             self.leaves_today = false;
             self.send("\x1b");
         }
+    }
+
+    /// True where the last frame that began has ended.
+    fn has_whole_frame(&self) -> bool {
+        let last = |bytes: &str| self.raw.windows(bytes.len()).rposition(|window| window == bytes.as_bytes());
+        last("\x1b[?2026h") < last("\x1b[?2026l")
     }
 
     /// Waits until the screen is as wished; `what` names the wish in the failure.
