@@ -106,7 +106,7 @@ pub fn answer_plan(args: &PlanArgs, desk: &mut Desk<'_>) -> anyhow::Result<()> {
         ..Trimmer::default()
     };
     let mut asked = asked(args, trimmer, desk)?;
-    has_time(budget, asked.job.pieces.iter().map(|p| u64::from(p.count)).sum())?;
+    has_time(budget, asked.job.piece_total())?;
     if args.leftovers_first {
         asked.job.preference = Preference::LargestOffcut;
     }

@@ -38,10 +38,10 @@ struct Stocks {
 
 impl Stocks {
     fn new(model: &Instance) -> Option<Self> {
-        let pieces: u32 = model.kinds.iter().map(|k| k.count).sum();
+        let pieces = model.pieces();
         let (mut place, mut all) = (Vec::new(), 1);
         for format in &model.formats {
-            if format.available >= pieces {
+            if u64::from(format.available) >= pieces {
                 place.push(None);
                 continue;
             }

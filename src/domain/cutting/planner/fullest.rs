@@ -13,8 +13,7 @@ const EFFORT: Effort = Effort { sums: 20_000_000, builds: 3_000 };
 
 /// The inequality; `None` where the job is too large for it.
 pub(crate) fn cover(model: &Instance) -> Option<Cover> {
-    let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
-    if pieces > MOST_PIECES {
+    if model.pieces() > MOST_PIECES {
         return None;
     }
     let area = model.kinds.iter().map(|k| i128::from(k.area()) * i128::from(k.count)).sum();

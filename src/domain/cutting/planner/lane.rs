@@ -73,7 +73,7 @@ pub(crate) struct Lane {
 impl Lane {
     pub(crate) fn new(model: &Instance, seed: u64, number: usize) -> Self {
         let mut dice = Dice::new(seed.wrapping_mul(2).wrapping_add(number as u64));
-        let pieces: u64 = model.kinds.iter().map(|k| u64::from(k.count)).sum();
+        let pieces = model.pieces();
         let copies = pieces as f64 / model.kinds.len().max(1) as f64;
         let columns = if number == 1 && copies >= COPIES { Columns::new(model) } else { None };
         let settings = Settings { ruin: 4, ring: 60, patience: PATIENCE + 5 * pieces * pieces };

@@ -88,6 +88,11 @@ impl Instance {
         Self { kinds, formats, max_cut, power, power_shift, cost_step, stop: Stop::default() }
     }
 
+    /// How many pieces are wanted, of all kinds.
+    pub(crate) fn pieces(&self) -> u64 {
+        self.kinds.iter().map(|kind| u64::from(kind.count)).sum()
+    }
+
     /// Cost of the dearest sheet, at least 1.
     pub(crate) fn dearest(&self) -> f64 {
         self.formats.iter().map(|f| f.cost).max().unwrap_or(1).max(1) as f64

@@ -1,12 +1,13 @@
-//! Whether a few dozen pieces, or a few kinds of more, go on cheaper sheets than the best plan takes, exactly: every choice of pieces that one sheet has
-//! room for is known, and for the numbers of sheets that would be cheaper every way is tried to share the pieces out.
+//! Whether a few dozen pieces, or a few kinds of more, go on cheaper sheets than the best plan takes, exactly: every choice of
+//! pieces that one sheet has room for is known, and for the numbers of sheets that would be cheaper every way is tried to
+//! share the pieces out.
 //!
 //! The largest piece that has no sheet yet says which choices come next; each leaves no room for another of the pieces
 //! that wait (a sheet that has room for more loses nothing by taking it), and each is as full as the sheets after it make
 //! necessary. What failed once is remembered.
 
 use super::aim::Aim;
-use super::model::Instance;
+use super::model::{Format, Instance};
 use super::rooms::{Choices, Table};
 use crate::domain::cutting::recreate::bin::Bin;
 use std::collections::BTreeSet;
@@ -153,7 +154,7 @@ impl Sharing<'_> {
             return Some(true);
         }
         let all = self.shares.load(self.model, waiting);
-        let areas = || self.model.formats.iter().map(super::model::Format::area);
+        let areas = || self.model.formats.iter().map(Format::area);
         let room: i64 = areas().zip(&counts).map(|(area, &n)| area * i64::from(n)).sum();
         if all.area > room || self.shares.failed.contains(&(waiting, counts.clone())) {
             return Some(false);
@@ -192,7 +193,7 @@ impl Sharing<'_> {
 /// there are too many.
 fn cheaper_sums(aim: &Aim<'_>) -> Option<Vec<Vec<u32>>> {
     let formats = &aim.model.formats;
-    let pieces: u32 = aim.model.kinds.iter().map(|k| k.count).sum();
+    let pieces = u32::try_from(aim.model.pieces()).unwrap_or(u32::MAX);
     let mut sums: Vec<(Vec<u32>, u64)> = vec![(Vec::new(), 0)];
     for format in formats {
         let mut longer = Vec::new();
@@ -225,7 +226,7 @@ mod tests {
     use crate::domain::cutting::plan::BoundName;
     use crate::domain::cutting::planner::dice::Dice;
     use crate::domain::cutting::planner::grade::Taste;
-    use crate::domain::cutting::planner::model::{Format, NO_LIMIT, PieceKind, TURNED, UPRIGHT};
+    use crate::domain::cutting::planner::model::{NO_LIMIT, PieceKind, TURNED, UPRIGHT};
     use crate::domain::cutting::planner::packing::{Engine, Packing};
     use crate::domain::cutting::planner::{few, first};
     use crate::domain::cutting::question::Preference;

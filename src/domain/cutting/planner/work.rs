@@ -94,7 +94,7 @@ impl Work {
 
     /// Pieces of it.
     pub(super) fn pieces(&self) -> u64 {
-        self.part.model.kinds.iter().map(|kind| u64::from(kind.count)).sum()
+        self.part.model.pieces()
     }
 
     /// True where no plan can cost less.
