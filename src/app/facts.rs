@@ -370,6 +370,7 @@ fn plan(model: &Model) -> Vec<Fact> {
         fact("least", plan_words::bound_words(&job.job, plan)),
         fact("used", format!("{:.0} % of the paper", t.used_share * 100.0)),
     ];
+    all.extend(pane.short.iter().map(|words| fact("short", words)));
     if let Some(both) = pane.plan.as_ref().filter(|both| both.to_cut() != both.as_ref()) {
         all.push(fact("from edge to edge", plan_words::bound_words(&job.job, both)));
     }

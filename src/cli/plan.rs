@@ -11,7 +11,6 @@ use crate::domain::cutting::plan::{Plan, PlannedSheet, Unplaced};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::sheet_order::{self, SheetOrder};
-use crate::domain::cutting::steps;
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::instead;
@@ -352,9 +351,9 @@ fn layout_text(job: &Job, number: usize, sheet: &PlannedSheet, desk: &mut Desk<'
     }
     for (piece, n) in job.pieces.iter().zip(counts).filter(|c| c.1 > 0) {
         let made = JobPiece { count: n, ..piece.clone() };
-        writeln!(desk.out, "  a sheet gives {}", plan_words::piece_line(&made, unit))?;
+        writeln!(desk.out, "  each gives {}", plan_words::piece_line(&made, unit))?;
     }
-    let list = steps::cut_list(row.size, &sheet.tree, &job.trimmer, sheet.copies);
+    let list = row.cut_list(&sheet.tree, &job.trimmer, sheet.copies);
     for (at, step) in list.steps.iter().enumerate() {
         writeln!(desk.out, "  {}. {}", at + 1, plan_words::step_line(step, &job.pieces, unit))?;
     }

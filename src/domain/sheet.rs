@@ -4,6 +4,7 @@
 //! formats come in as the same RON text ([`Formats::with_user`]), read elsewhere.
 
 use crate::domain::cutting::geometry::Panel;
+use crate::domain::cutting::step::Taken;
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::question;
 use crate::domain::size::{Grain, Size, SizeError};
@@ -140,6 +141,8 @@ pub struct Sheet {
     pub out_of_square: Size,
     /// Which way the fibres run.
     pub grain: Grain,
+    /// True for a piece that was cut before: words call it an offcut.
+    pub is_offcut: bool,
 }
 
 impl Sheet {
@@ -152,7 +155,18 @@ impl Sheet {
             unusable: Edges::NONE,
             out_of_square: Size::default(),
             grain: Grain::Unknown,
+            is_offcut: false,
         }
+    }
+
+    /// A piece of the bin.
+    pub fn offcut(name: impl Into<String>, size: Size, grain: Grain) -> Self {
+        Self { grain, is_offcut: true, ..Self::new(name, size) }
+    }
+
+    /// What it is at the trimmer.
+    pub const fn taken(&self) -> Taken {
+        if self.is_offcut { Taken::Offcut } else { Taken::Sheet }
     }
 
     /// The measured size, or the nominal one where it was not measured.

@@ -8,7 +8,6 @@ use crate::domain::after_cuts;
 use crate::domain::book::Book;
 use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::cutting::question::Trimmer;
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::planning;
 use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::needs::{Basis, Settled};
@@ -194,7 +193,7 @@ pub fn strokes_left(
         if copies == 0 {
             return None;
         }
-        let list = cut_list(row.size, &planned.tree, &job.job.trimmer, copies);
+        let list = row.cut_list(&planned.tree, &job.job.trimmer, copies);
         Some(list.steps.iter().map(|s| u64::from(s.strokes)).sum::<u64>())
     });
     Some(strokes.sum())

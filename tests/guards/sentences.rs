@@ -1,5 +1,6 @@
 //! Sentences that a person acts on: each is true, and this fails where it is not.
 
+use trimside::app::state::yields::{StepRow, step_rows};
 use trimside::domain::craft::topics;
 use trimside::domain::cutting::one_size::{SheetYield, answer};
 use trimside::domain::cutting::question::{Question, Trimmer};
@@ -97,5 +98,24 @@ fn narrow_is_told_at_the_thinnest_strip_of_the_trimmer() {
         let question =
             Question { trimmer, ..Question::new(size(piece), Sheet::new("s".to_owned(), size("8-1/2x11"))) };
         assert_eq!(trimmer.is_narrow(question.piece.short()), told, "{piece}");
+    }
+}
+
+/// The pieces of the short lines are those of the layout, whether the last of a panel falls beyond the blade or not.
+#[test]
+fn the_short_lines_of_the_steps_name_every_piece() {
+    for (piece, sheet) in
+        [("2x3", "12x12"), ("2x3", "8-1/2x11"), ("2x3", "4x6"), ("4-1/4x5-1/2", "8-1/2x11"), ("5x7", "12x12")]
+    {
+        let answer = measured(piece, sheet, None);
+        let rows = step_rows(&answer, Unit::Inch);
+        let said = |row: &StepRow| {
+            let words: Vec<&str> = row.short.split_whitespace().collect();
+            let counts = words.windows(2).filter(|w| w[1].starts_with("piece"));
+            counts.map(|w| w[0].parse::<u32>().unwrap()).sum::<u32>()
+        };
+        let all: u32 = rows.iter().map(said).sum();
+        let lines: Vec<&str> = rows.iter().map(|row| row.short.as_str()).collect();
+        assert_eq!(all, answer.best, "{piece} on {sheet}: {lines:?}");
     }
 }

@@ -142,7 +142,8 @@ fn the_layout_beside_the_chart_and_the_lists_is_that_of_what_is_in_hand() {
             let piece = asked.question.piece.show_with_unit(Unit::Inch);
             let text = bench.text(160, 50);
             assert!(text.contains(&format!("{piece} on {}", asked.question.sheet.name)), "{text}");
-            assert!(text.contains(&format!("{told} a sheet")), "{text}");
+            let of = if asked.question.sheet.is_offcut { "from it" } else { "a sheet" };
+            assert!(text.contains(&format!("{told} {of}")), "{text}");
             sizes.push((asked.question.piece, asked.question.sheet.name.clone()));
             bench.press(next);
         }

@@ -554,3 +554,31 @@ fn layouts_are_cut_by_paper_or_by_setting_and_both_are_counted() {
     bench.press("Esc u");
     assert_eq!((bench.model.yields.order, rows(&bench)), (SheetOrder::ByPaper, by_paper));
 }
+
+/// Steps on a piece of the bin speak of offcuts, those on whole paper of sheets; more sheets than are here are seen in every look.
+#[test]
+fn a_plan_calls_offcuts_offcuts_and_says_what_is_short_in_every_look() {
+    let mut bench = Bench::opened().keys("1 V");
+    assert!(!bench.model.yields.plan.short.is_empty(), "the demo's class is short of one paper");
+    for (width, height) in super::wide::SIZES {
+        assert!(flat(&bench, width, height).contains("SHORT: 1 more of moss pool"), "{width}");
+    }
+    bench.press("v");
+    let papers = bench.model.yields.plan.lines(Unit::Inch).join("; ");
+    assert!(papers.contains("moss pool, letter: 5 sheets 8 1/2 x 11 in, of which 4 here"), "{papers}");
+    bench.press("v v v");
+    let (_, job) = bench.model.yields.plan.job.clone().unwrap();
+    let sheets = bench.model.yields.plan.to_cut().unwrap().sheets.clone();
+    let mut kinds = [0, 0];
+    for planned in &sheets {
+        let row = &job.job.sheets[planned.sheet];
+        let steps = bench.model.yields.plan.steps(planned).unwrap().steps;
+        let first = steps[0].words(Unit::Inch);
+        let (word, other) =
+            if row.name.contains("offcut") { ("offcut", "sheet") } else { ("sheet", "offcut") };
+        let (taken, _) = first.split_once('.').unwrap();
+        assert!(taken.contains(word) && !taken.contains(other), "{}: {first}", row.name);
+        kinds[usize::from(word == "sheet")] += 1;
+    }
+    assert!(kinds[0] > 0 && kinds[1] > 0, "{kinds:?}");
+}

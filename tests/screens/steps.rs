@@ -62,7 +62,7 @@ fn a_pile_is_called_by_its_letter() {
     let mut taken = BTreeSet::new();
     while let Some(spot) = run(&bench).spot() {
         let facts = told(&bench);
-        if !spot.step.whole_sheet {
+        if !spot.step.takes.is_uncut() {
             let letter = spot.sheet.piles().letter(spot.step.from).expect("a panel that was laid aside");
             assert!(laid.contains(&letter), "{letter} is taken up before it is laid aside: {facts}");
             assert!(facts.contains(&format!(": pile {letter}, ")), "{facts}");

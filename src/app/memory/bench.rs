@@ -9,7 +9,6 @@ use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::spoiled::{self, Lost};
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::length::Length;
 use crate::domain::size::Grain;
@@ -239,14 +238,14 @@ fn layout(s: Layout, trimmer: &Trimmer) -> Option<BenchSheet> {
         return None;
     }
     let lost = s.lost.into_iter().map(lost).collect::<Option<Vec<_>>>()?;
-    let list = cut_list(size, &tree, trimmer, s.copies);
-    let steps = spoiled::steps_without(&list.steps, &list.layout.cuts, &lost);
     let source = match (s.on_bench, s.offcut, s.paper) {
         (true, ..) => PaperSource::OnBench,
         (false, Some(id), _) => PaperSource::Bin(OffcutId(id)),
         (false, None, Some(id)) => PaperSource::Shelf(ItemId(id)),
         (false, None, None) => PaperSource::Loose,
     };
+    let list = source.cut_list(size, &tree, trimmer, s.copies);
+    let steps = spoiled::steps_without(&list.steps, &list.layout.cuts, &lost);
     Some(BenchSheet {
         paper_name: if s.paper_name.is_empty() { s.name.clone() } else { s.paper_name },
         name: s.name,

@@ -137,8 +137,7 @@ fn take(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
         }
         (FurtherAsk::Scrap(ask), FurtherFound::Scrap(rows)) => {
             let Some(piece) = rows.get(row).and_then(|r| ask.pieces.get(r.piece)) else { return Vec::new() };
-            let mut sheet = Sheet::new(ask.name.clone(), ask.size);
-            sheet.grain = ask.grain;
+            let sheet = Sheet::offcut(ask.name.clone(), ask.size, ask.grain);
             let given = Handover {
                 piece: Some((piece.size, piece.may_turn, None)),
                 sheet: Some(SheetChoice { sheet, paper: None }),

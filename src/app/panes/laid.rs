@@ -47,7 +47,7 @@ fn of_row(pane: &YieldPane, ctx: &Ctx) -> Option<LaidAsk> {
         }
         (FurtherAsk::Scrap(asked), FurtherFound::Scrap(rows)) => {
             let piece = asked.pieces.get(rows.get(row)?.piece)?;
-            let sheet = Sheet { grain: asked.grain, ..Sheet::new(asked.name.clone(), asked.size) };
+            let sheet = Sheet::offcut(asked.name.clone(), asked.size, asked.grain);
             let question = Question { piece: piece.size, sheet, may_turn: piece.may_turn, ..own() };
             let of = asked.offcut.and_then(|id| ctx.book.offcuts().get(id));
             Some(LaidAsk { question, paper: of.map(|offcut| offcut.item) })

@@ -22,7 +22,6 @@ use crate::app::status::Status;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::question::{Preference, Trimmer};
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::project;
 use crate::domain::stock::cut::CutFor;
@@ -266,7 +265,7 @@ pub fn bench_run(book: &Book, job: &ProjectJob, plan: &Plan, booked: Option<&[u3
             return None;
         }
         let row = job.job.sheets.get(planned.sheet)?;
-        let list = cut_list(row.size, &planned.tree, &job.job.trimmer, copies);
+        let list = row.cut_list(&planned.tree, &job.job.trimmer, copies);
         let (source, paper) = match job.from.get(planned.sheet)? {
             project::Source::Shelf(item) => (PaperSource::Shelf(*item), Some(*item)),
             project::Source::Bin(id) => (PaperSource::Bin(*id), book.offcuts().get(*id).map(|o| o.item)),

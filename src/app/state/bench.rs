@@ -10,8 +10,8 @@ use crate::domain::cutting::plan_words::{self, KeptLeftover};
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::{self, Remains};
 use crate::domain::cutting::spoiled::Lost;
-use crate::domain::cutting::step::{CutPart, CutStep};
-use crate::domain::cutting::steps;
+use crate::domain::cutting::step::{CutPart, CutStep, StepList, Taken};
+use crate::domain::cutting::steps::{self, cut_list_taking};
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Unit;
@@ -32,6 +32,22 @@ pub enum PaperSource {
     OnBench,
     /// Paper that is no line in stock.
     Loose,
+}
+
+impl PaperSource {
+    /// What it is at the trimmer.
+    pub const fn taken(self) -> Taken {
+        match self {
+            Self::Bin(_) => Taken::Offcut,
+            Self::OnBench => Taken::Leftover,
+            Self::Shelf(_) | Self::Loose => Taken::Sheet,
+        }
+    }
+
+    /// The steps of so many sheets that are cut alike.
+    pub fn cut_list(self, size: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> StepList {
+        cut_list_taking(self.taken(), size, tree, trimmer, copies)
+    }
 }
 
 /// Sheets that are cut alike.

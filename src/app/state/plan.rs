@@ -8,7 +8,6 @@ use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::PlanProgress;
 use crate::domain::cutting::sheet_order::{self, SheetOrder, SheetOrders};
 use crate::domain::cutting::step::StepList;
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Unit;
 use crate::domain::planning::ProjectJob;
 use crate::domain::plural::count_of;
@@ -103,7 +102,7 @@ impl PlanPane {
     pub fn steps(&self, planned: &PlannedSheet) -> Option<StepList> {
         let (_, job) = self.job.as_ref()?;
         let sheet = job.job.sheets.get(planned.sheet)?;
-        Some(cut_list(sheet.size, &planned.tree, &job.job.trimmer, planned.copies))
+        Some(sheet.cut_list(&planned.tree, &job.job.trimmer, planned.copies))
     }
 
     /// The lines below the layouts.
@@ -121,10 +120,7 @@ impl PlanPane {
                 let told = |s| plan_words::step_line(s, &job.job.pieces, unit);
                 steps.map(|(n, s)| format!("{}  {}", n + 1, told(s))).collect()
             }
-            Detail::Papers => {
-                let short = self.short.iter().cloned();
-                plan_words::paper_lines(&job.job, plan, &self.held, unit).into_iter().chain(short).collect()
-            }
+            Detail::Papers => plan_words::paper_lines(&job.job, plan, &self.held, unit),
             Detail::Leftovers => {
                 let kept = plan_words::kept(&job.job, plan);
                 let floor = job.job.keep.upright().show_with_unit(unit);

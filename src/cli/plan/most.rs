@@ -4,7 +4,6 @@ use super::{PlanArgs, json as plan_json};
 use crate::cli::{BadInput, Desk, open_store};
 use crate::domain::book::Book;
 use crate::domain::cutting::question::Trimmer;
-use crate::domain::cutting::steps;
 use crate::domain::cutting::stop::Stop;
 use crate::domain::length::{Length, Unit};
 use crate::domain::near::instead;
@@ -63,7 +62,7 @@ fn show(paper: &PaperPlan, desk: &mut Desk<'_>) -> anyhow::Result<()> {
     for sheet in &paper.plan.sheets {
         let Some(row) = paper.job.sheets.get(sheet.sheet) else { continue };
         writeln!(desk.out, "\n{} x {}, {}:", sheet.copies, row.name, row.size.about(unit))?;
-        let list = steps::cut_list(row.size, &sheet.tree, &paper.job.trimmer, sheet.copies);
+        let list = row.cut_list(&sheet.tree, &paper.job.trimmer, sheet.copies);
         for (at, step) in list.steps.iter().enumerate() {
             writeln!(desk.out, "  {}. {}", at + 1, step.words(unit))?;
         }

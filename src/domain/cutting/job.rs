@@ -4,6 +4,9 @@
 
 use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutting::question::{Preference, Trimmer};
+use crate::domain::cutting::step::{StepList, Taken};
+use crate::domain::cutting::steps;
+use crate::domain::cutting::tree::Tree;
 use crate::domain::length::{Length, Unit};
 use crate::domain::size::{Grain, Size};
 use std::fmt;
@@ -137,6 +140,21 @@ impl JobSheet {
     /// What its paper is called; its own name where it has none.
     pub fn paper_name(&self) -> &str {
         self.paper.as_deref().unwrap_or(&self.name)
+    }
+
+    /// True for pieces of the bin, which cost nothing.
+    pub fn is_offcut(&self) -> bool {
+        self.cost == Cost::FREE
+    }
+
+    /// What one is at the trimmer.
+    pub fn taken(&self) -> Taken {
+        if self.is_offcut() { Taken::Offcut } else { Taken::Sheet }
+    }
+
+    /// The steps of so many of them that are cut alike.
+    pub fn cut_list(&self, tree: &Tree, trimmer: &Trimmer, copies: u32) -> StepList {
+        steps::cut_list_taking(self.taken(), self.size, tree, trimmer, copies)
     }
 }
 

@@ -144,7 +144,8 @@ pub fn answer_until(question: &Question, stop: &Stop) -> SheetYield {
     let best = tree.piece_count() as i64;
     let bound = if exact { best } else { upper_bound(usable.size, question).max(best) };
     let slack = if best == 0 { Size::default() } else { slack(&mut counter, usable.size, &ways, best) };
-    let list = steps::cut_list(question.sheet.actual(), &tree, &question.trimmer, 1);
+    let list =
+        steps::cut_list_taking(question.sheet.taken(), question.sheet.actual(), &tree, &question.trimmer, 1);
     let short = short_sheet::lost(question, small(best), stop);
     let stop = question.trimmer.stop_cuts.then(|| pinwheel::answer(question, small(best), &list, stop));
     let settings = list.settings();

@@ -116,13 +116,16 @@ pub fn paper_lines(job: &Job, plan: &Plan, held: &[Option<u32>], unit: Unit) -> 
     let line = |sum: PaperSum| {
         let rows = sum.rows.iter().filter_map(|&(at, used)| {
             let row = job.sheets.get(at)?;
-            let word = if row.cost == Cost::FREE { "offcut" } else { "sheet" };
+            let word = row.taken().word();
             let there = row.available.or_else(|| held.get(at).copied().flatten());
-            let sheets = there.map_or_else(
-                || count_of(u64::from(used), word),
-                |n| format!("{used} of {}", count_of(u64::from(n), word)),
-            );
-            Some(format!("{sheets} {}", row.size.as_made(unit)))
+            let size = row.size.as_made(unit);
+            Some(match there {
+                Some(n) if used > n => {
+                    format!("{} {size}, of which {n} here", count_of(u64::from(used), word))
+                }
+                Some(n) => format!("{used} of {} {size}", count_of(u64::from(n), word)),
+                None => format!("{} {size}", count_of(u64::from(used), word)),
+            })
         });
         let rows: Vec<String> = rows.collect();
         let mut text = format!("{}: {}; {:.0} % used", sum.name, rows.join(", "), sum.used_share * 100.0);

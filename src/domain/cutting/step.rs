@@ -19,6 +19,37 @@ pub enum CutPart {
     Offcut,
 }
 
+/// What a step takes in hand.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Taken {
+    /// A sheet that nothing was cut from.
+    #[default]
+    Sheet,
+    /// A piece of the bin.
+    Offcut,
+    /// What an earlier cut left on the table.
+    Leftover,
+    /// A panel of a step before.
+    Panel,
+}
+
+impl Taken {
+    /// What it is called.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sheet => "sheet",
+            Self::Offcut => "offcut",
+            Self::Leftover => "leftover",
+            Self::Panel => "panel",
+        }
+    }
+
+    /// True for the first step of a layout.
+    pub fn is_uncut(self) -> bool {
+        self != Self::Panel
+    }
+}
+
 /// What a person should know before the cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Warning {
@@ -86,8 +117,8 @@ pub struct CutStep {
     pub edge: Edge,
     /// The panels that are taken, as they lie on the sheet.
     pub from: Size,
-    /// True for the uncut sheet.
-    pub whole_sheet: bool,
+    /// What they are.
+    pub takes: Taken,
     /// How many panels of this size.
     pub panels: u32,
     /// Cuts in each.

@@ -17,6 +17,7 @@ use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::step::CutStep;
 use crate::domain::cutting::step::OtherWay;
 use crate::domain::cutting::step::StepList;
+use crate::domain::cutting::step::Taken;
 use crate::domain::cutting::step::Warning;
 use crate::domain::length::Length;
 use crate::domain::size::Size;
@@ -33,9 +34,14 @@ use crate::domain::size::Size;
 /// assert_eq!((list.steps.len(), list.steps[0].exact_fit), (1, true));
 /// ```
 pub fn cut_list(sheet: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> StepList {
-    let mut list = cut_list_of(&[(Panel::whole(sheet), tree)], trimmer, copies);
+    cut_list_taking(Taken::Sheet, sheet, tree, trimmer, copies)
+}
+
+/// The same, with the word for what the first step takes.
+pub fn cut_list_taking(taken: Taken, from: Size, tree: &Tree, trimmer: &Trimmer, copies: u32) -> StepList {
+    let mut list = cut_list_of(&[(Panel::whole(from), tree)], trimmer, copies);
     if let Some(first) = list.steps.first_mut() {
-        first.whole_sheet = true;
+        first.takes = taken;
     }
     list
 }
@@ -65,7 +71,7 @@ pub fn cut_list_of(panels: &[(Panel, &Tree)], trimmer: &Trimmer, copies: u32) ->
             along: first.along,
             edge: first.edge,
             from: first.panel.size,
-            whole_sheet: false,
+            takes: Taken::Panel,
             panels,
             each,
             at_once,

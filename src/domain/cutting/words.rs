@@ -60,7 +60,7 @@ impl CutStep {
         }
         let set = self.profile.setting_words(self.fence, unit);
         let edge = self.profile.edge_words(self.from, self.edge, &self.along.show_with_unit(unit));
-        let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
+        let from = counted(self.panels, self.takes.word(), self.from, unit);
         let cuts = if self.each == 1 { "1 cut".to_owned() } else { format!("{} cuts", self.each) };
         let each = if self.panels == 1 { "" } else { " each" };
         let stack = self.stack_words();
@@ -77,7 +77,7 @@ impl CutStep {
             Edge::Left | Edge::Right => self.from.height,
             Edge::Top | Edge::Bottom => self.from.width,
         };
-        let from = counted(self.panels, if self.whole_sheet { "sheet" } else { "panel" }, self.from, unit);
+        let from = counted(self.panels, self.takes.word(), self.from, unit);
         let begun = match stop.made {
             0 => String::new(),
             1 => " that have 1 stop cut".to_owned(),
@@ -97,20 +97,11 @@ impl CutStep {
 
     /// What comes off with a cut that stops inside its panel: `Comes off: 2 pieces 5 x 7 in, 2 offcuts 2 x 2 in.`
     pub fn off_words(&self, unit: Unit) -> String {
-        let mut sums: Vec<((CutPart, Size), u32)> = Vec::new();
-        for off in self.stop.iter().flat_map(|s| &s.off) {
-            let word = |kind: CutPart| kind_word(kind);
-            match sums.iter_mut().find(|((k, size), _)| (word(*k), *size) == (word(off.0), off.1)) {
-                Some((_, n)) => *n += self.panels,
-                None => sums.push((*off, self.panels)),
-            }
+        let off = self.stop.iter().flat_map(|s| &s.off).map(|part| (*part, self.panels));
+        match summed(off, unit) {
+            Some(all) => format!("Comes off: {all}."),
+            None => "Nothing comes off yet.".to_owned(),
         }
-        if sums.is_empty() {
-            return "Nothing comes off yet.".to_owned();
-        }
-        let all: Vec<String> =
-            sums.into_iter().map(|((kind, size), n)| counted(n, kind_word(kind), size, unit)).collect();
-        format!("Comes off: {}.", all.join(", "))
     }
 
     /// Which edge of the panel lies where on the person's trimmer: `fence, top edge`.
@@ -145,9 +136,16 @@ impl CutStep {
         exact.into_iter().chain(knife).chain(self.warnings.iter().map(|w| w.words(unit))).collect()
     }
 
-    /// What comes off, for a line of a list: `12 pieces 2 x 3 in`.
+    /// What there is after it, for a line of a list: `12 pieces 2 x 3 in`. What lies beyond the blade counts where it is like
+    /// what was set, or finished: the last piece of a panel without slack is one of those that are wanted.
     pub fn short_words(&self, unit: Unit) -> String {
-        if self.stop.is_some() { self.off_words(unit) } else { self.part_words(unit) }
+        if self.stop.is_some() {
+            return self.off_words(unit);
+        }
+        let counts = self.rest == self.part || matches!(self.rest.0, CutPart::Piece(_));
+        let beyond = counts.then_some((self.rest, self.panels));
+        let all = [(self.part, self.panels * self.each)].into_iter().chain(beyond);
+        summed(all, unit).unwrap_or_default()
     }
 
     /// `2 sheets a stroke, `; nothing where each stroke takes one.
@@ -184,6 +182,20 @@ pub const fn kind_word(kind: CutPart) -> &'static str {
 
 fn counted(n: u32, word: &str, size: Size, unit: Unit) -> String {
     format!("{} {}", count_of(u64::from(n), word), size.show_with_unit(unit))
+}
+
+/// Parts that are called alike and are of one size as one, in the order in which they come; `None` for nothing.
+fn summed(parts: impl Iterator<Item = ((CutPart, Size), u32)>, unit: Unit) -> Option<String> {
+    let mut sums: Vec<((&str, Size), u32)> = Vec::new();
+    for ((kind, size), n) in parts {
+        let of = (kind_word(kind), size);
+        match sums.iter_mut().find(|(known, _)| *known == of) {
+            Some((_, sum)) => *sum += n,
+            None => sums.push((of, n)),
+        }
+    }
+    let all: Vec<String> = sums.into_iter().map(|((word, size), n)| counted(n, word, size, unit)).collect();
+    (!all.is_empty()).then(|| all.join(", "))
 }
 
 impl Warning {

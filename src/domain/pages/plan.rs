@@ -14,7 +14,7 @@ use crate::domain::cutting::piles::{self, Piles};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::question::{Question, Trimmer};
-use crate::domain::cutting::step::CutStep;
+use crate::domain::cutting::step::{CutStep, Taken};
 use crate::domain::cutting::steps;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::cutting::trimmer_profile::Blade;
@@ -44,7 +44,7 @@ impl PlanStep {
     /// A step in words, its piles by the letters that the screen gives them, and what is still to be done to its pieces.
     pub fn of(step: &CutStep, piles: &Piles, pieces: &[JobPiece], unit: Unit) -> Self {
         let [mut cut, mut off, mind] = step.bench_words(unit);
-        if let Some(letter) = piles.letter(step.from).filter(|_| !step.whole_sheet) {
+        if let Some(letter) = piles.letter(step.from).filter(|_| !step.takes.is_uncut()) {
             cut = format!("Pile {letter}. {cut}");
         }
         for size in piles::laid_aside(step) {
@@ -127,7 +127,7 @@ impl PlanPages {
         let sheets = plan.sheets.iter().filter_map(|planned| {
             let row = job.sheets.get(planned.sheet)?;
             let cuts = (&job.trimmer, job.pieces.as_slice());
-            let sheet = PlanSheet::of(row.size, &planned.tree, cuts, planned.copies, unit);
+            let sheet = PlanSheet::of((row.taken(), row.size), &planned.tree, cuts, planned.copies, unit);
             Some(PlanSheet { name: row.name.clone(), row: planned.sheet, ..sheet })
         });
         let mut sums = vec![format!(
@@ -203,7 +203,13 @@ impl PlanPages {
     pub fn of_answer(question: &Question, answer: &SheetYield, wanted: Option<u32>, unit: Unit) -> Self {
         let (tree, best) = answer.to_cut();
         let (copies, spare) = wanted.and_then(|n| one_size::sheets_for(n, best)).unwrap_or((1, 0));
-        let sheet = PlanSheet::of(answer.sheet, tree, (&question.trimmer, &[]), copies, unit);
+        let sheet = PlanSheet::of(
+            (question.sheet.taken(), answer.sheet),
+            tree,
+            (&question.trimmer, &[]),
+            copies,
+            unit,
+        );
         let sheet = PlanSheet { name: question.sheet.name.clone(), ..sheet };
         let how = if best > answer.best {
             format!("with stop cuts; {} from edge to edge", answer.best)
@@ -243,13 +249,13 @@ impl PlanPages {
 impl PlanSheet {
     /// A tree of cuts with its steps, the cuts in the order of the steps; without a name.
     pub fn of(
-        size: Size,
+        (taken, size): (Taken, Size),
         tree: &Tree,
         (trimmer, pieces): (&Trimmer, &[JobPiece]),
         copies: u32,
         unit: Unit,
     ) -> Self {
-        let list = steps::cut_list(size, tree, trimmer, copies);
+        let list = steps::cut_list_taking(taken, size, tree, trimmer, copies);
         let piles = Piles::of(&list.steps);
         let steps = list.steps.iter().map(|step| PlanStep::of(step, &piles, pieces, unit)).collect();
         Self { name: String::new(), row: 0, paper: None, size, copies, layout: list.layout, steps }

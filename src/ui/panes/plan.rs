@@ -16,7 +16,6 @@ use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::state::plan::Detail;
 use crate::domain::book::Book;
-use crate::domain::cutting::job::Cost;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
 use crate::domain::cutting::step::StepList;
@@ -213,7 +212,11 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
         1,
         &[run(sheets, theme.good), run(format!(", {:.0} % used", t.used_share * 100.0), theme.text)],
     );
-    let y = on.paragraph(area, 2, &proof, if t.proved { theme.text } else { theme.dim });
+    let mut y = 2;
+    for words in &pane.short {
+        y = on.paragraph(area, y, &format!("SHORT: {words}"), theme.warn);
+    }
+    let y = on.paragraph(area, y, &proof, if t.proved { theme.text } else { theme.dim });
     let words = match (pane.waiting, &pane.progress) {
         (Some(_), Some((p, _))) => model
             .keymap
@@ -291,7 +294,7 @@ fn layout(
     if beside.is_none() {
         return Vec::new();
     }
-    let what = if sheet.cost == Cost::FREE { "offcut" } else { "sheet" };
+    let what = sheet.taken().word();
     let copies = count_of(u64::from(planned.copies), what);
     let y = leftovers(model, (&copies, list), legend, y + 1, on);
     others(model, &[pane.detail], legend, y + 1, on)

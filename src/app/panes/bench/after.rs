@@ -17,7 +17,6 @@ use crate::domain::cutlist::{self, ListPiece};
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::spoiled;
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::planning;
 use crate::domain::project::{Progress, Source};
 use crate::domain::stock::ProjectId;
@@ -141,7 +140,7 @@ fn again(pane: &YieldPane, ctx: &Ctx, at: AfterCuts, row: usize) -> Option<Bench
     let found = spoiled::recuts(&job.job, &stage);
     let recut = found.cut.first().filter(|_| found.missing.is_empty())?;
     let sheet = job.job.sheets.get(recut.sheet)?;
-    let cuts = cut_list(sheet.size, &recut.tree, &trimmer, 1);
+    let cuts = sheet.cut_list(&recut.tree, &trimmer, 1);
     let paper = *job.papers.first()?;
     let source = match job.from.get(recut.sheet)? {
         Source::Shelf(item) => PaperSource::Shelf(*item),

@@ -7,7 +7,6 @@ use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::OpenPanel;
 use crate::domain::cutting::spoiled::{self, Lost};
 use crate::domain::cutting::step::CutStep;
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::size::Size;
 
 /// The panel of a size that the step in hand takes.
@@ -90,6 +89,6 @@ fn lacks_paper(run: &BenchRun, at: usize) -> bool {
 
 /// The steps of a layout's sheets without the panels that were lost.
 fn lasting_steps(sheet: &BenchSheet, trimmer: &Trimmer) -> Vec<CutStep> {
-    let list = cut_list(sheet.size, &sheet.tree, trimmer, sheet.copies);
+    let list = sheet.source.cut_list(sheet.size, &sheet.tree, trimmer, sheet.copies);
     spoiled::steps_without(&list.steps, &list.layout.cuts, &sheet.lost)
 }

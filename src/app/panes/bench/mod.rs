@@ -27,7 +27,7 @@ use crate::domain::book::Book;
 use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::cutting::one_size;
-use crate::domain::cutting::steps::cut_list;
+use crate::domain::cutting::steps::cut_list_taking;
 use crate::domain::length::Length;
 use crate::domain::plural::count_of;
 use crate::domain::size::Grain;
@@ -40,7 +40,7 @@ pub fn open_from_yield(pane: &mut YieldPane, ctx: &Ctx) -> Vec<Reply> {
     let (tree, best) = answer.to_cut();
     let needed = pane.count.and_then(|wanted| one_size::sheets_for(wanted, best));
     let (copies, spares) = needed.unwrap_or((1, 0));
-    let list = cut_list(answer.sheet, tree, &pane.trimmer, copies);
+    let list = cut_list_taking(pane.sheet.sheet.taken(), answer.sheet, tree, &pane.trimmer, copies);
     let size = pane.piece.show_with_unit(ctx.unit);
     let name = pane.sheet.sheet.name.clone();
     let piece = JobPiece {

@@ -15,7 +15,6 @@ use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::plan::Plan;
 use crate::domain::cutting::planner::{InTurn, Solver};
 use crate::domain::cutting::question::{Preference, Trimmer};
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::length::Unit;
 use crate::domain::planning;
 use crate::domain::plural::count_of;
@@ -152,7 +151,7 @@ pub fn planned_anew(
     }
     let now = plan.sheets.iter().map(|s| s.copies).sum();
     let new = plan.sheets.into_iter().map(|s| {
-        let list = cut_list(row.size, &s.tree, &trimmer, s.copies);
+        let list = of.source.cut_list(row.size, &s.tree, &trimmer, s.copies);
         let (layout, steps) = (list.layout, list.steps);
         let (copies, tree) = (s.copies, s.tree);
         BenchSheet {

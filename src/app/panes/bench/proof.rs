@@ -3,7 +3,6 @@
 
 use crate::app::state::bench::{BenchRun, BenchSheet, PaperSource};
 use crate::domain::cutting::question::Trimmer;
-use crate::domain::cutting::steps::cut_list;
 
 /// The run with the sheets of one whole card in front, each kind of them once; `None` where something is cut already, or the
 /// order would be the same.
@@ -35,7 +34,7 @@ pub fn first(run: &BenchRun, trimmer: &Trimmer) -> Option<BenchRun> {
 }
 
 fn with_copies(sheet: &BenchSheet, copies: u32, trimmer: &Trimmer) -> BenchSheet {
-    let list = cut_list(sheet.size, &sheet.tree, trimmer, copies);
+    let list = sheet.source.cut_list(sheet.size, &sheet.tree, trimmer, copies);
     BenchSheet { copies, layout: list.layout, steps: list.steps, ..sheet.clone() }
 }
 

@@ -8,7 +8,6 @@ use crate::domain::cutting::job::{Cost, Job, JobPiece, JobSheet};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::remains::{OpenPanel, contains};
 use crate::domain::cutting::spoiled::{self, Recut, Recuts};
-use crate::domain::cutting::steps::cut_list;
 use crate::domain::cutting::tree::Tree;
 use crate::domain::size::Size;
 
@@ -208,7 +207,7 @@ impl Papers {
             }
         }
         for (_, sheet) in &mut new {
-            let list = cut_list(sheet.size, &sheet.tree, trimmer, sheet.copies);
+            let list = sheet.source.cut_list(sheet.size, &sheet.tree, trimmer, sheet.copies);
             (sheet.layout, sheet.steps) = (list.layout, list.steps);
         }
         new.sort_by_key(|(at, _)| *at);

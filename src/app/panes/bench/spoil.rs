@@ -27,8 +27,7 @@ pub fn offer(run: &BenchRun, unit: Unit) -> Reply {
         rows.push(PickRow::new(label, detail, Target::Yield(YieldChoice::Spoiled(what))));
     };
     if let Some(spot) = run.spot() {
-        let word = if spot.step.whole_sheet { "one sheet" } else { "one panel" };
-        let label = format!("{word} {}", spot.step.from.about(unit));
+        let label = format!("one {} {}", spot.step.takes.word(), spot.step.from.about(unit));
         row(label, "that this step takes", Spoiled::Panel(spot.step.from));
     }
     for piece in made(run) {

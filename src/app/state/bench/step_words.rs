@@ -29,7 +29,7 @@ impl BenchRun {
         if begun {
             return format!("the {} in hand", count_of(panels, "panel"));
         }
-        if !step.whole_sheet {
+        if !step.takes.is_uncut() {
             let laid = sheet.piles().laid_in(step.from);
             let panels = count_of(panels, "panel");
             return match laid {

@@ -63,12 +63,12 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) {
         let left = Rect { width: drawn.min(rest.width - WORDS), ..rest };
         drawing(model, asked, answer, left, on);
         let x = rest.x + left.width;
-        counts(model, answer, Rect { x, width: rest.right().saturating_sub(x), ..rest }, on);
+        counts(model, (asked, answer), Rect { x, width: rest.right().saturating_sub(x), ..rest }, on);
         return;
     }
     let y = counts_rows(model, answer, rest.width).min(rest.height / 2);
     let words = Rect { height: y, ..rest };
-    counts(model, answer, words, on);
+    counts(model, (asked, answer), words, on);
     let room = Rect { y: rest.y + y + 1, height: rest.height.saturating_sub(y + 1), ..rest };
     drawing(model, asked, answer, room, on);
 }
@@ -103,11 +103,12 @@ fn counts_rows(model: &Model, a: &SheetYield, width: u16) -> u16 {
     1 + lines(model, a, width).iter().map(|l| text::rows(l, usize::from(width)) as u16).sum::<u16>()
 }
 
-fn counts(model: &Model, a: &SheetYield, area: Rect, on: &mut Surface) {
+fn counts(model: &Model, (asked, a): (&LaidAsk, &SheetYield), area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let way = if a.gain() > 0 { " mixed" } else { "" };
+    let of = if asked.question.sheet.is_offcut { "from it" } else { "a sheet" };
     let runs = [
-        run(format!("{} {} a sheet{way}", on.look.glyphs.best, a.best), theme.good),
+        run(format!("{} {} {of}{way}", on.look.glyphs.best, a.best), theme.good),
         run(format!("   upright {}   turned {}", a.upright, a.turned), theme.text),
     ];
     on.put(area, 0, 0, &runs);
