@@ -1,7 +1,7 @@
 //! A panel of the sheet in hand is lost: its steps lose their strokes, and what was promised of its leftovers is taken back.
 
 use super::recut::{gone, more};
-use crate::app::state::bench::{BenchRun, BenchSheet, PaperSource};
+use crate::app::state::bench::{BenchRun, BenchSheet, Gone, PaperSource};
 use crate::domain::book::Book;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::remains::OpenPanel;
@@ -19,10 +19,10 @@ pub fn the_panel(bench: &BenchRun, size: Size) -> Option<OpenPanel> {
         let p = &p.panel;
         p.x <= cut.x0 && cut.x1 <= p.right() && p.y <= cut.y0 && cut.y1 <= p.bottom()
     };
-    // Of panels that lie alike one that is lost already for every sheet cannot be lost again.
-    let is_there = |p: &OpenPanel| {
-        spot.sheet.lost.iter().filter(|l| l.panel == p.panel).count() < spot.sheet.copies as usize
-    };
+    // Of panels that lie alike one that is lost already for every sheet, alone or with what it was to be cut from, cannot be
+    // lost again.
+    let lost = |p: &OpenPanel| spot.sheet.lost.iter().filter(|l| l.holds(&p.panel)).count();
+    let is_there = |p: &OpenPanel| lost(p) < spot.sheet.copies as usize;
     fits.retain(is_there);
     let at = fits.iter().position(takes).unwrap_or(0);
     (at < fits.len()).then(|| fits.swap_remove(at))
@@ -53,38 +53,46 @@ pub fn cancelled(run: &mut BenchRun, index: usize, trimmer: &Trimmer) -> Vec<usi
     while let Some(at) = (index + 1..run.sheets.len()).rev().find(|at| lacks_paper(run, *at)) {
         let sheet = run.sheets[at].clone();
         rows.extend(sheet.layout.pieces.iter().map(|p| p.piece));
-        let key = gone(&sheet, sheet.size);
-        let own = sheet.layout.offcuts.iter().map(|o| gone(&sheet, o.size));
-        for key in own.chain([key]) {
-            if let Some(place) = run.gone.iter().position(|g| *g == key) {
-                run.gone.remove(place);
-            }
-        }
+        count_again(run, &gone(&sheet, sheet.size));
         if sheet.copies > 1 {
             run.sheets[at].copies -= 1;
             run.sheets[at].steps = lasting_steps(&run.sheets[at], trimmer);
         } else {
+            count_lost_again(run, &sheet);
             run.sheets.remove(at);
         }
     }
     rows
 }
 
-/// True where more is cut again from leftovers like this one than there are.
+/// What lost panels took from a layout's leftovers counts no more once the layout is out of the run. What else is cut again
+/// from its leftovers stays counted: it is out of paper then, and goes by itself.
+pub fn count_lost_again(run: &mut BenchRun, sheet: &BenchSheet) {
+    for offcut in sheet.layout.offcuts.iter().filter(|o| sheet.lost.iter().any(|l| l.holds(o))) {
+        count_again(run, &gone(sheet, offcut.size));
+    }
+}
+
+/// One leftover of a kind that was counted no more is counted again.
+fn count_again(run: &mut BenchRun, kind: &Gone) {
+    if let Some(place) = run.gone.iter().position(|g| g == kind) {
+        run.gone.remove(place);
+    }
+}
+
+/// True where more is cut again from leftovers like this one, up to its turn, than there are by then.
 fn lacks_paper(run: &BenchRun, at: usize) -> bool {
     let like = &run.sheets[at];
     let key = gone(like, like.size);
     let is_like = |s: &BenchSheet, size: Size| gone(s, size) == key;
-    let (mut there, mut used) = (0, 0);
-    for sheet in &run.sheets {
-        for offcut in sheet.layout.offcuts.iter().filter(|o| is_like(sheet, o.size)) {
-            there += sheet.copies as usize - sheet.lost.iter().filter(|l| l.holds(offcut)).count();
-        }
-        if sheet.source == PaperSource::OnBench && is_like(sheet, sheet.size) {
-            used += sheet.copies as usize;
-        }
-    }
-    like.source == PaperSource::OnBench && used > there
+    let there = |sheet: &BenchSheet| -> usize {
+        let alike = sheet.layout.offcuts.iter().filter(|o| is_like(sheet, o.size));
+        let lost = |offcut| sheet.lost.iter().filter(|l| l.holds(offcut)).count();
+        alike.map(|offcut| (sheet.copies as usize).saturating_sub(lost(offcut))).sum()
+    };
+    let is_used = |s: &&BenchSheet| s.source == PaperSource::OnBench && is_like(s, s.size);
+    let used: usize = run.sheets[..=at].iter().filter(is_used).map(|s| s.copies as usize).sum();
+    like.source == PaperSource::OnBench && used > run.sheets[..at].iter().map(there).sum()
 }
 
 /// The steps of a layout's sheets without the panels that were lost.

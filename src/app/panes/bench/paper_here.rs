@@ -1,8 +1,8 @@
 //! The paper that lies here is not what the run took: its sheets measure another size, or are fewer. What is begun goes on;
 //! what was to be cut from the others of its kind is planned anew on the paper as it is, the pieces to spare last.
 
-use super::loss::cancelled;
-use super::recut::{gone, more};
+use super::loss::{cancelled, count_lost_again};
+use super::recut::more;
 use crate::app::ctx::Ctx;
 use crate::app::effect::Effect;
 use crate::app::overlay::Purpose;
@@ -183,13 +183,7 @@ fn take_out(run: &mut BenchRun, open: &[usize], first: usize, trimmer: &Trimmer)
                 *n += sheet.copies.saturating_sub(lost);
             }
         }
-        // What its lost panels took from the leftovers is counted with the layout that is gone now.
-        for offcut in sheet.layout.offcuts.iter().filter(|o| sheet.lost.iter().any(|l| l.holds(o))) {
-            let key = gone(&sheet, offcut.size);
-            if let Some(place) = run.gone.iter().position(|g| *g == key) {
-                run.gone.remove(place);
-            }
-        }
+        count_lost_again(run, &sheet);
         if *at < run.proof {
             run.proof = 0;
         }

@@ -173,7 +173,10 @@ impl Papers {
         for row in (0..self.stage.len()).filter(|row| !is_another(row)) {
             job.sheets[row].available = Some(0);
         }
-        spoiled::panel_again(&job, like, panel.panel.size, &tree)
+        let again = spoiled::panel_again(&job, like, panel.panel.size, &tree)?;
+        // A piece by itself needs two steps at most: a panel with much to trim is not worth more than that.
+        let steps = self.job.sheets[again.sheet].cut_list(&again.tree, &self.job.trimmer, 1).steps;
+        (steps.len() <= 2 * panel.pieces.len()).then_some(again)
     }
 
     /// Puts what is cut again into the run, each after the sheets that leave its paper, behind what is begun.
