@@ -271,7 +271,7 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
             }
         }
         let whole = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("3").text(160, 50);
-        for (hatch, name) in [("▓▓", "base fern floor"), ("░░", "mat 1 mustard jar"), ("F ", "mat 2 chalk")]
+        for (hatch, name) in [("▓▓", "base fern floor"), ("░░", "mat 1 mustard jar"), ("F ", "mat 2 bramble rows")]
         {
             assert!(whole.contains(&format!("{hatch} {name}")), "{depth:?}: {name}\n{whole}");
         }

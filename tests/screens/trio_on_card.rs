@@ -3,6 +3,7 @@
 
 use super::harness::Bench;
 use super::palette::with_files;
+use ratatui::style::Color;
 use trimside::app::{facts, resolve};
 use trimside::domain::book::Book;
 use trimside::domain::colour::legibility::{Ink, read};
@@ -10,7 +11,8 @@ use trimside::domain::colour::space::Rgb8;
 use trimside::domain::edit::{Edit, Row};
 use trimside::domain::history::History;
 use trimside::domain::length::Length;
-use trimside::domain::library::apply::dress;
+use trimside::domain::library::apply::{ColourSource, dress, orders};
+use trimside::domain::paper_look::PaperLook;
 use trimside::domain::project::ProjectCard;
 use trimside::domain::size::Size;
 use trimside::domain::stock::{Item, Kind, NewLine, SwatchId};
@@ -48,14 +50,14 @@ fn each_layer_says_the_held_ink_that_reads_best_on_it() {
         Rgb8::new(r, g, b)
     };
     for part in &dressed.parts {
-        let paper = hex(part.colour);
+        let paper = hex(part.ground(book));
         let pads = book.items().iter().filter(|(id, i)| i.kind == Kind::InkPad && book.on_hand(*id) > 0);
         let on_paper = pads.filter_map(|(_, i)| {
             let print = read(Ink { colour: hex(i.swatch?), opaque: i.opaque }, paper).print;
             Some((contrast(print, paper), i.name.clone()))
         });
         let (ratio, ink) = on_paper.max_by(|x, y| x.0.total_cmp(&y.0)).unwrap();
-        let name = book.swatches().name_of(part.colour);
+        let name = part.look(book).name;
         let words = format!("{ink} {ratio:.1}:1");
         let place = dressed.place(part.layer);
         let is_it = |line: &str| line.contains(&format!("{place} {name}")) && line.contains(&words);
@@ -65,6 +67,63 @@ fn each_layer_says_the_held_ink_that_reads_best_on_it() {
     bench.press("]");
     let next = bench.model.palette.picked_trio().unwrap().swatches;
     assert!(next != three && bench.text(160, 50) != screen, "the card changes with the trio");
+}
+
+/// What the list says of a part, what the drawing shows and what the card then wears are one thing: in every order of every
+/// trio of the demo, those with a pattern that stays among them.
+#[test]
+fn a_part_looks_like_what_the_card_wears_in_every_order_of_every_trio() {
+    let mut bench = Bench::opened().keys("3");
+    let (mut tried, mut kept) = (0, 0);
+    let colours = bench.model.book.swatches().iter().count();
+    for _ in 0..colours {
+        let (book, trios) = (&bench.model.book, &bench.model.palette.trios);
+        for (_, dressed) in
+            trios.iter().flat_map(|trio| orders(book, bench.model.mats.card(book), trio.swatches))
+        {
+            for part in &dressed.parts {
+                let worn = match part.layer.and_then(|n| dressed.card.layers.get(n)) {
+                    Some(layer) => PaperLook::of_layer(book, layer),
+                    None if part.source == ColourSource::ToBuy => continue,
+                    None => PaperLook::of_base(book, &dressed.card),
+                };
+                let look = part.look(book);
+                assert_eq!((&look.inks, look.pattern), (&worn.inks, worn.pattern), "{}", dressed.words(book));
+                assert!(dressed.words(book).contains(&look.name));
+                tried += 1;
+                kept += usize::from(matches!(part.source, ColourSource::Pattern(_)));
+            }
+        }
+        bench.press("Right");
+    }
+    assert!(tried > 500 && kept > 10, "{tried} parts, {kept} patterns");
+}
+
+/// The colour before a part's name is the one that most of it is drawn in, a pattern's own ground too.
+#[test]
+fn the_colour_before_a_name_is_that_of_the_drawing() {
+    let mut bench = Bench::opened().keys("3 ;");
+    let mut patterns = 0;
+    for _ in 0..bench.model.palette.trios.len() {
+        let (buf, _) = bench.draw(160, 50);
+        let row = |y: u16| (0..160).map(|x| buf[(x, y)].symbol()).collect::<String>();
+        let head = (0..50).find(|y| row(*y).contains("On bramble note")).expect("a card");
+        let found = |y: u16, words: &str| row(y).split_once(words).map(|(before, _)| before.chars().count());
+        let left = found(head, "On bramble note").unwrap() as u16;
+        let last = (head..50).find(|y| row(*y).contains("mat 2 ")).expect("the last part");
+        let chip = buf[(left, last)].bg;
+        patterns += usize::from(row(last).contains(", brings "));
+        // The middle of the drawing, which lies to the left of the words and is as high as it is wide.
+        let wide =
+            (0..left).rev().skip(2).take_while(|x| buf[(*x, head + 3)].bg != Color::Reset).count() as u16;
+        let (x, y) = (left - 2 - wide / 2, head + wide / 4);
+        let middle = (x - wide / 8..=x + wide / 8).flat_map(|x| (y - 2..=y + 2).map(move |y| (x, y)));
+        let middle: Vec<_> = middle.map(|at| buf[at].bg).collect();
+        let alike = middle.iter().filter(|bg| **bg == chip).count();
+        assert!(2 * alike > middle.len(), "{}: {chip:?} of {middle:?}", row(last));
+        bench.press("]");
+    }
+    assert!(patterns > 0, "some bring a colour in a pattern");
 }
 
 /// Four colours; of the first two there is card stock each, of the others nothing.

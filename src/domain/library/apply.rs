@@ -6,6 +6,7 @@
 
 use super::papers::plain_papers;
 use crate::domain::book::Book;
+use crate::domain::paper_look::PaperLook;
 use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use crate::domain::stock::{Item, ItemId, Kind, SwatchId};
 
@@ -33,6 +34,25 @@ pub struct Dress {
     pub replaces: Option<ItemId>,
 }
 
+impl Dress {
+    /// What it wears, wherever it is drawn or named: a pattern that stays is itself, whichever of the three it brings.
+    pub fn look(&self, book: &Book) -> PaperLook {
+        match self.source {
+            ColourSource::Pattern(id) => PaperLook::of_item(book, id),
+            ColourSource::Sheet(_) | ColourSource::ToBuy => PaperLook::of_swatch(book, self.colour),
+        }
+    }
+
+    /// The colour that most of it shows, on which words are stamped: a pattern's own ground.
+    pub fn ground(&self, book: &Book) -> SwatchId {
+        let of_pattern = |id| book.items().get(id).and_then(|item| item.swatch);
+        match self.source {
+            ColourSource::Pattern(id) => of_pattern(id).unwrap_or(self.colour),
+            ColourSource::Sheet(_) | ColourSource::ToBuy => self.colour,
+        }
+    }
+}
+
 /// A card with a trio's colours.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Dressed {
@@ -45,9 +65,9 @@ pub struct Dressed {
 }
 
 impl Dressed {
-    /// The colour of a layer, or of the base where none is given.
-    pub fn colour(&self, layer: Option<usize>) -> Option<SwatchId> {
-        self.parts.iter().find(|part| part.layer == layer).map(|part| part.colour)
+    /// A layer, or the base where none is given.
+    pub fn part(&self, layer: Option<usize>) -> Option<&Dress> {
+        self.parts.iter().find(|part| part.layer == layer)
     }
 
     /// What a part is called.
@@ -55,12 +75,10 @@ impl Dressed {
         layer.map_or_else(|| "base".to_owned(), |n| self.card.layer_name(n))
     }
 
-    /// What goes where: `base plum stone, mat fern floor, panel chalk`.
+    /// What goes where: `base plum stone, mat fern floor, panel bramble rows`.
     pub fn words(&self, book: &Book) -> String {
-        let each = self
-            .parts
-            .iter()
-            .map(|part| format!("{} {}", self.place(part.layer), book.swatches().name_of(part.colour)));
+        let each =
+            self.parts.iter().map(|part| format!("{} {}", self.place(part.layer), part.look(book).name));
         each.collect::<Vec<_>>().join(", ")
     }
 

@@ -313,11 +313,11 @@ fn too_few(swatches: usize) -> String {
 /// A part of a card that wears a trio: its name, its colour and where the paper comes from.
 pub fn part_words(book: &Book, dressed: &Dressed, part: &Dress) -> String {
     let from = match part.source {
-        ColourSource::Sheet(_) => "",
-        ColourSource::Pattern(_) => ", pattern",
-        ColourSource::ToBuy => ", to buy",
+        ColourSource::Sheet(_) => String::new(),
+        ColourSource::Pattern(_) => format!(", brings {}", book.swatches().name_of(part.colour)),
+        ColourSource::ToBuy => ", to buy".to_owned(),
     };
-    format!("{} {}{from}", dressed.place(part.layer), book.swatches().name_of(part.colour))
+    format!("{} {}{from}", dressed.place(part.layer), part.look(book).name)
 }
 
 /// The ink of the shelf that reads best on a colour, with its contrast; nothing where no ink is held.
@@ -331,7 +331,7 @@ pub fn best_ink(book: &Book, swatch: &Swatch) -> Option<String> {
 fn card_facts(pane: &PalettePane, ctx: &Ctx, three: [SwatchId; 3]) -> Vec<FactLine> {
     let dressed = dress(ctx.book, ctx.card, three);
     let part = |part: &Dress| {
-        let ink = pane.colour(part.colour).and_then(|s| best_ink(ctx.book, s));
+        let ink = pane.colour(part.ground(ctx.book)).and_then(|s| best_ink(ctx.book, s));
         let ink = ink.map(|words| format!("; reads best: {words}")).unwrap_or_default();
         line(format!("on {}", ctx.card.name), part_words(ctx.book, &dressed, part) + &ink)
     };

@@ -1,12 +1,10 @@
 //! The picked trio on the card in hand, as its layers would be, with what each part is and the ink that reads best on it.
 //! A card without layers is shown as a mat and a panel on a base.
 
-use super::chip::chip;
 use crate::app::model::Model;
 use crate::app::panes::palette::words::{best_ink, part_words};
 use crate::app::state::palette::PalettePane;
-use crate::domain::book::Book;
-use crate::domain::library::apply::{self, ColourSource, Dressed};
+use crate::domain::library::apply::{self, Dress, Dressed};
 use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
@@ -31,8 +29,6 @@ const HIGHEST: u16 = 26;
 const SMALL: (u16, u16) = (17, 9);
 /// Fewest columns of a small card.
 const LEAST_SMALL: u16 = 9;
-/// Columns of a part's colour before its name.
-const BLOCK: usize = 2;
 
 /// Draws the card with the trio on it into what room there is; nothing where that is too little.
 pub(super) fn draw(model: &Model, three: [SwatchId; 3], area: Rect, y: u16, on: &mut Surface) {
@@ -117,8 +113,9 @@ fn six(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &[run(title, on.look.theme.title)]);
     let across = area.width / width;
     // A name that is cut says less than the drawing: all of them stand there whole, or none.
-    let base = |dressed: &Dressed| dressed.colour(None).map_or("", |id| model.palette.name(id));
-    let longest = orders.iter().map(|(_, dressed)| text::width(base(dressed))).max().unwrap_or(0);
+    let base =
+        |dressed: &Dressed| dressed.part(None).map_or(String::new(), |part| part.look(&model.book).name);
+    let longest = orders.iter().map(|(_, dressed)| text::width(&base(dressed))).max().unwrap_or(0);
     let is_named = longest < usize::from(width);
     for (n, (order, dressed)) in (0..).zip(&orders) {
         let (x, y) = (area.x + n % across * width, area.y + 1 + n / across * height);
@@ -151,18 +148,14 @@ fn part_lines(
     let (pane, book) = (&model.palette, &model.book);
     let mut all = vec![vec![run(format!("On {}", dressed.card.name), look.theme.title)]];
     for part in &dressed.parts {
-        let Some(swatch) = pane.colour(part.colour) else { continue };
-        let mut runs = Vec::new();
-        chip(pane, swatch, BLOCK, &mut runs, look);
-        let painted = Painted::new(
-            look_of(pane, book, dressed, part.layer),
-            hatch(pane, three, part.colour),
-            None,
-            look,
-        );
-        runs.extend(painted.key(look).map(|key| run(format!("{key} "), look.theme.offcut)));
+        let worn = painted(model, part, three, look);
+        let mut runs = match worn.key(look) {
+            Some(key) => vec![run(format!("{key} "), look.theme.offcut)],
+            None => worn.chip(look).into_iter().chain([run(worn.sign(), look.theme.dim)]).collect(),
+        };
         runs.push(run(part_words(book, dressed, part), look.theme.text));
-        let Some(ink) = best_ink(book, swatch) else {
+        let ink = pane.colour(part.ground(book)).and_then(|swatch| best_ink(book, swatch));
+        let Some(ink) = ink else {
             all.push(runs);
             continue;
         };
@@ -177,15 +170,10 @@ fn part_lines(
     all
 }
 
-/// What a part of a dressed card looks like: a pattern that stays is drawn as it is.
-fn look_of(pane: &PalettePane, book: &Book, dressed: &Dressed, layer: Option<usize>) -> PaperLook {
-    let Some(part) = dressed.parts.iter().find(|part| part.layer == layer) else {
-        return PaperLook::default();
-    };
-    match part.source {
-        ColourSource::Pattern(id) => PaperLook::of_item(book, id),
-        ColourSource::Sheet(_) | ColourSource::ToBuy => plain_look(pane, part.colour),
-    }
+/// A part of a dressed card as it is painted, in the drawing and before its name alike.
+fn painted(model: &Model, part: &Dress, three: [SwatchId; 3], look: &Look) -> Painted {
+    let pane = &model.palette;
+    Painted::new(part.look(&model.book), hatch(pane, three, part.colour), pane.eyes().as_ref(), look)
 }
 
 fn plain_look(pane: &PalettePane, id: SwatchId) -> PaperLook {
@@ -203,17 +191,17 @@ fn hatch(pane: &PalettePane, three: [SwatchId; 3], id: SwatchId) -> Option<usize
 
 /// A card as these colours dress it, as it is painted here.
 fn worn(model: &Model, (dressed, three): (&Dressed, [SwatchId; 3]), look: &Look) -> Worn {
-    let (pane, book, eyes) = (&model.palette, &model.book, model.palette.eyes());
-    let painted = |paper: PaperLook, n| Painted::new(paper, n, eyes.as_ref(), look);
-    let part = |layer| {
-        let n = dressed.colour(layer).and_then(|id| hatch(pane, three, id));
-        painted(look_of(pane, book, dressed, layer), n)
+    let (book, eyes) = (&model.book, model.palette.eyes());
+    let insert = |layer, n| Painted::new(PaperLook::of_insert(book, layer), Some(n), eyes.as_ref(), look);
+    let part = |layer| match dressed.part(layer) {
+        Some(part) => painted(model, part, three, look),
+        None => Painted::new(PaperLook::default(), None, None, look),
     };
     let layers = dressed.card.layers.iter().enumerate();
     Worn {
         base: part(None),
         layers: layers.clone().map(|(n, _)| part(Some(n))).collect(),
-        inserts: layers.map(|(n, l)| painted(PaperLook::of_insert(book, l), Some(n + 2))).collect(),
+        inserts: layers.map(|(n, l)| insert(l, n + 2)).collect(),
     }
 }
 
