@@ -27,6 +27,32 @@ pub fn over(buf: &mut Buffer, (x, y): (u16, u16), sign: &str, style: Style) {
     cell.set_symbol(sign).set_style(on_ground(style, ground)).set_bg(ground);
 }
 
+/// The ground that most cells of a place and round it have: that of a patterned paper rather than that of a mark which happens
+/// to lie there.
+pub fn prevailing(buf: &Buffer, place: Rect, area: Rect) -> Color {
+    let round = Rect {
+        x: place.x.saturating_sub(2),
+        y: place.y.saturating_sub(1),
+        width: place.width + 4,
+        height: place.height + 2,
+    };
+    let grounds =
+        |part: Rect| part.intersection(area).intersection(buf.area).positions().map(|at| buf[at].bg);
+    let first = grounds(place).next().unwrap_or_default();
+    if grounds(place).all(|ground| ground == first) && place.width > 2 {
+        return first;
+    }
+    let mut counted: Vec<(Color, usize)> = Vec::new();
+    for ground in grounds(round) {
+        match counted.iter_mut().find(|(known, _)| *known == ground) {
+            Some((_, count)) => *count += 1,
+            None => counted.push((ground, 1)),
+        }
+    }
+    let most = counted.iter().map(|(_, count)| *count).max();
+    counted.iter().find(|(_, count)| Some(*count) == most).map_or(first, |(ground, _)| *ground)
+}
+
 /// Nearer than this to the theme's ground (CIEDE2000) a chip is not seen on it: white paper on a light screen.
 const LOST: f64 = 8.0;
 
@@ -219,5 +245,21 @@ mod tests {
         assert_eq!(fg(PLUM), Some(Color::Rgb(245, 245, 245)));
         assert_eq!(fg(Color::Indexed(231)), fg(Color::Rgb(255, 255, 255)));
         assert_eq!(fg(Color::Reset), None);
+    }
+
+    /// A word over a pattern stands on the paper's ground, not on the mark that its first letter happens to meet.
+    #[test]
+    fn the_ground_under_a_word_is_that_of_the_paper() {
+        let area = Rect::new(0, 0, 12, 5);
+        let mut cells = Buffer::empty(area);
+        for at in area.positions() {
+            cells[at].set_bg(PLUM);
+        }
+        for x in 4..6 {
+            cells[(x, 2)].set_bg(Color::Rgb(250, 250, 250));
+        }
+        assert_eq!(prevailing(&cells, Rect::new(4, 2, 1, 1), area), PLUM);
+        assert_eq!(prevailing(&cells, Rect::new(4, 2, 5, 1), area), PLUM);
+        assert_eq!(prevailing(&cells, Rect::new(0, 0, 3, 1), area), PLUM);
     }
 }

@@ -30,13 +30,21 @@ const LIGHTEST: usize = 2;
 pub const OF_THREE: [usize; 3] = [LIGHTEST, 0, 5];
 
 /// Hatches of papers that things are written on, the calmest first; that of offcuts is none of them.
-const CALM: [usize; 5] = [2, 1, 4, 3, 5];
+const CALM: [usize; 5] = [2, 1, 4, 0, 5];
+
+/// Fewest columns and rows in which a pattern is drawn.
+const LEAST_PATTERN: (u16, u16) = (14, 7);
+/// How many points a side a repeat is sampled at for its mean.
+const SAMPLES: i64 = 16;
 
 /// How a paper is painted here.
 #[derive(Clone, Debug)]
 pub struct Painted {
     inks: Vec<Color>,
     is_near: bool,
+    /// Its inks as they are seen, whether they can be shown or not.
+    seen: Vec<Rgb8>,
+    depth: ColourDepth,
     look: PaperLook,
     hatch: Option<usize>,
 }
@@ -44,18 +52,15 @@ pub struct Painted {
 impl Painted {
     /// A paper as these eyes see it; `hatch` tells plain papers apart where their colours cannot be shown, none is blank.
     pub fn new(look: PaperLook, hatch: Option<usize>, eyes: Option<&Eyes>, screen: &Look) -> Self {
-        let seen = |ink: Rgb8| eyes.map_or(ink, |eyes| eyes.hex(ink));
-        let paints = look.pattern.inks(&look.inks).into_iter().map(|ink| {
-            let ink = seen(ink);
-            paint(ink, ink.lab(), screen.depth)
-        });
-        let paints: Vec<Paint> = paints.collect();
+        let see = |ink: Rgb8| eyes.map_or(ink, |eyes| eyes.hex(ink));
+        let seen: Vec<Rgb8> = look.pattern.inks(&look.inks).into_iter().map(see).collect();
+        let paints: Vec<Paint> = seen.iter().map(|ink| paint(*ink, ink.lab(), screen.depth)).collect();
         let inks = paints.iter().filter_map(|paint| match paint {
             Paint::Exact(colour) | Paint::Near(colour) => Some(*colour),
             Paint::None => None,
         });
         let is_near = matches!(paints.first(), Some(Paint::Near(_)));
-        Self { inks: inks.collect(), is_near, look, hatch }
+        Self { inks: inks.collect(), is_near, seen, depth: screen.depth, look, hatch }
     }
 
     /// A line of the shelf, as the eyes in force see it; by itself its hatch says how dark it is.
@@ -92,15 +97,25 @@ impl Painted {
         }
     }
 
-    /// Fills an area of the screen; `across` is what one column stands for. The pattern begins at the area's own corner.
+    /// Fills an area of the screen; `across` is what one column stands for. The pattern begins at the area's own corner and leaves
+    /// a rim of its ground, so that no mark runs into what lies beside it; where too little of it would show for a person to
+    /// make out, the paper has one colour and its letter.
     pub fn fill(&self, area: Rect, across: Um, on: &mut Surface) {
         let finest = across.max(1);
-        let count = self.look.pattern.inks(&self.look.inks).len();
-        let repeat = self.look.pattern.drawn_repeat(self.look.pattern.repeat.micrometres(), finest);
-        let tile = Tile::of(self.look.pattern.kind, count, repeat);
+        let tile = self.tile(finest);
+        if self.is_flat(area, across) {
+            self.flat(area, &tile, on);
+            return;
+        }
         let shown = area.intersection(on.buf.area);
+        let is_rim =
+            |x: u16, y: u16| x == area.x || y == area.y || x + 1 == area.right() || y + 1 == area.bottom();
         for y in shown.top()..shown.bottom() {
             for x in shown.left()..shown.right() {
+                if is_rim(x, y) && !self.look.pattern.is_plain() {
+                    self.cell((x, y), (0, 0, 0), on);
+                    continue;
+                }
                 let (column, row) = (Um::from(x - area.x), Um::from(y - area.y));
                 // Middles of the cell's two dots: a cell is as high as two columns are wide.
                 let at = |part: Um| {
@@ -109,7 +124,69 @@ impl Painted {
                 self.cell((x, y), (at(1), at(3), at(2)), on);
             }
         }
-        self.letter(area, on);
+        if let Some(letter) = self.told().filter(|_| has_letter_room(area)) {
+            on.buf.set_string(area.x + 1, area.y + 1, format!(" {letter} "), on.look.theme.text);
+        }
+    }
+
+    /// One repeat as it is drawn where a column stands for so much.
+    fn tile(&self, finest: Um) -> Tile {
+        let pattern = self.look.pattern;
+        let repeat = pattern.drawn_repeat(pattern.repeat.micrometres(), finest);
+        Tile::of(pattern.kind, self.seen.len(), repeat)
+    }
+
+    /// True where an area shows too little of the pattern for a person to make it out: less than one repeat.
+    fn is_flat(&self, area: Rect, across: Um) -> bool {
+        if self.look.pattern.is_plain() {
+            return false;
+        }
+        let pattern = self.look.pattern;
+        let repeat = pattern.drawn_repeat(pattern.repeat.micrometres(), across.max(1));
+        // The rim shows none of it.
+        let shown = |cells: u16| Um::from(cells.saturating_sub(2)) * across.max(1);
+        area.width < LEAST_PATTERN.0
+            || area.height < LEAST_PATTERN.1
+            || shown(area.width) < repeat
+            || 2 * shown(area.height) < repeat
+    }
+
+    /// One colour, that of the whole paper seen from afar, with the pattern's letter.
+    fn flat(&self, area: Rect, tile: &Tile, on: &mut Surface) {
+        let whole = self.inks.first().map(|_| self.seen_afar(tile));
+        let shown = area.intersection(on.buf.area);
+        for at in shown.positions() {
+            let Some(cell) = on.buf.cell_mut(at) else { continue };
+            cell.reset();
+            cell.set_style(on.look.theme.text);
+            if let Some(colour) = whole {
+                solid(cell, colour, on.look);
+            }
+        }
+        if let Some(letter) = self.look.pattern.kind.letter().filter(|_| has_letter_room(area)) {
+            ground::over(on.buf, (area.x + 1, area.y + 1), &letter.to_string(), on.look.theme.text);
+        }
+    }
+
+    /// The mean of a repeat, in light: what the eye makes of marks too small to see.
+    fn seen_afar(&self, tile: &Tile) -> Color {
+        let (width, height) = tile.size();
+        let samples = (0..SAMPLES * SAMPLES).map(|n| {
+            let at = |n: i64, whole: Um| (2 * n + 1) * whole / (2 * SAMPLES);
+            tile.ink_at(at(n % SAMPLES, width), at(n / SAMPLES, height))
+        });
+        let inks: Vec<Rgb8> = samples.filter_map(|n| self.seen.get(n).copied()).collect();
+        let mean = Rgb8::mean(&inks);
+        match paint(mean, mean.lab(), self.depth) {
+            Paint::Exact(colour) | Paint::Near(colour) => colour,
+            Paint::None => Color::Reset,
+        }
+    }
+
+    /// The letter of its pattern, wherever an area does not show the pattern itself.
+    pub fn told_in(&self, area: Rect, across: Um) -> Option<char> {
+        let is_flat = self.is_flat(area, across);
+        self.told().or_else(|| self.look.pattern.kind.letter().filter(|_| is_flat))
     }
 
     fn cell(&self, (x, y): (u16, u16), (upper, lower, middle): (usize, usize, usize), on: &mut Surface) {
@@ -131,15 +208,6 @@ impl Painted {
                 cell.set_symbol(half).set_style(Style::new().fg(ink(upper)).bg(ink(lower)));
             }
             _ => solid(cell, ink(if upper == lower { upper } else { middle }), look),
-        }
-    }
-
-    /// The letter of its pattern in the first cell inside the area's border, where colours cannot be shown.
-    fn letter(&self, area: Rect, on: &mut Surface) {
-        let Some(letter) = self.told() else { return };
-        if area.width > 3 && area.height > 2 {
-            let words = format!(" {letter} ");
-            on.buf.set_string(area.x + 1, area.y + 1, words, on.look.theme.text);
         }
     }
 
@@ -195,6 +263,11 @@ impl Painted {
         let upright = Style::new().remove_modifier(Modifier::REVERSED);
         [ink(1), last].map(|ink| (sign.to_owned(), upright.bg(paper).fg(ink)))
     }
+}
+
+/// True where a letter stands inside an area's border.
+const fn has_letter_room(area: Rect) -> bool {
+    area.width > 3 && area.height > 2
 }
 
 /// The hatch of a paper that says how dark it is, as its chip does; none where its colour is not known.
@@ -284,6 +357,45 @@ mod tests {
             let letter = PatternKind::Dots.letter().unwrap();
             assert_eq!(chip(grey(20), PatternKind::Dots, depth), format!("{letter}▏"));
             assert_eq!(chip(None, PatternKind::Plain, depth), "  ");
+        }
+    }
+
+    /// A floral paper with white marks, as drawn into an area where a column stands for an eighth of an inch.
+    fn floral(area: Rect, depth: ColourDepth) -> (ratatui::buffer::Buffer, Look) {
+        let screen = Look::new(&Screen::default(), depth);
+        let inks = vec![Rgb8::new(85, 42, 90), Rgb8::new(250, 250, 250)];
+        let pattern = Pattern { kind: PatternKind::Floral, repeat: Length::sixteenths(12) };
+        let mut cells = ratatui::buffer::Buffer::empty(area);
+        let paper = Painted::new(PaperLook { name: String::new(), inks, pattern }, None, None, &screen);
+        paper.fill(area, 3175, &mut Surface::new(&mut cells, &screen));
+        (cells, screen)
+    }
+
+    /// Marks of a pattern never reach the edge of a paper, where they would run into what lies beside it.
+    #[test]
+    fn a_pattern_leaves_a_rim_of_its_ground() {
+        let area = Rect::new(0, 0, 40, 20);
+        let (cells, _) = floral(area, ColourDepth::True);
+        let ground = Color::Rgb(85, 42, 90);
+        let inner = Rect::new(1, 1, 38, 18);
+        let is_ground = |at| cells[at].bg == ground && (cells[at].fg == ground || cells[at].symbol() == " ");
+        assert!(area.positions().filter(|at| !inner.contains(*at)).all(is_ground));
+        assert!(!inner.positions().all(is_ground), "there is a pattern");
+    }
+
+    /// Too small for its pattern a paper has one colour, between those of its inks, and its letter; without colours the letter.
+    #[test]
+    fn a_small_patterned_paper_has_one_colour_and_its_letter() {
+        for (width, height) in [(8, 5), (12, 6), (40, 3)] {
+            let area = Rect::new(0, 0, width, height);
+            let (cells, _) = floral(area, ColourDepth::True);
+            let whole = cells[(0, 0)].bg;
+            assert!(area.positions().all(|at| cells[at].bg == whole), "{width} x {height}");
+            let Color::Rgb(r, g, b) = whole else { panic!("{whole:?}") };
+            assert!(r > 85 && r < 250 && g > 42 && g < 250 && b > 90 && b < 250, "{whole:?}");
+            assert_eq!(cells[(1, 1)].symbol(), "F");
+            let (cells, _) = floral(area, ColourDepth::None);
+            assert_eq!(cells[(1, 1)].symbol(), "F");
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What a view draws with: the cells of the screen, how they look, and what takes a click. Lines of styled text are put on
 //! it here, cut to the room there is.
 
-use crate::ui::ground::on_ground;
+use crate::ui::ground::{on_ground, prevailing};
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
 use crate::ui::text;
@@ -88,12 +88,14 @@ impl<'a> Surface<'a> {
         row
     }
 
-    /// Writes words over a drawing: each keeps the ground that it lies on and stands out from it.
+    /// Writes words over a drawing: all of them have the ground that prevails there and stand out from it.
     pub fn put_over(&mut self, area: Rect, (x, y): (u16, u16), words: &str, style: Style) {
         if x >= area.width || y >= area.height {
             return;
         }
-        let ground = self.buf.cell((area.x + x, area.y + y)).map(|c| c.bg).unwrap_or_default();
+        let width = (text::width(words) as u16).min(area.width - x);
+        let place = Rect { x: area.x + x, y: area.y + y, width, height: 1 };
+        let ground = prevailing(self.buf, place, area);
         let style = on_ground(style.remove_modifier(Modifier::DIM), ground);
         self.put(area, x, y, &[run(words, style)]);
     }

@@ -68,7 +68,7 @@ pub const TERMINAL: Theme = Theme {
     line: DIM,
     piece: PLAIN,
     turned: LINED.fg(Color::Magenta),
-    offcut: DIM,
+    offcut: PLAIN,
     cut: BOLD.fg(Color::Magenta),
 };
 
@@ -220,7 +220,7 @@ const fn from_ground(name: &'static str, g: &Ground) -> Theme {
         line: on.fg(g.line),
         piece: on.fg(g.text),
         turned: on.fg(g.turned).add_modifier(Modifier::UNDERLINED),
-        offcut: on.fg(g.dim),
+        offcut: on.fg(g.text),
         cut: bold.fg(g.cut),
     }
 }

@@ -12,7 +12,7 @@ use super::chips::{self, Of};
 use super::painting::Painted;
 use super::surface::Surface;
 use super::text;
-use super::widgets::diagram::{Diagram, paint_sheet};
+use super::widgets::diagram::Diagram;
 use super::widgets::lines::run;
 use super::widgets::table::{Column, Row, Table};
 use crate::app::action::{List, Spot};
@@ -25,7 +25,6 @@ use crate::domain::today::words::Urgency;
 use jiff::civil::{Date, Weekday};
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
-use ratatui::widgets::Widget;
 
 /// Columns of the headings, with the sign of the row in hand.
 const HEAD: u16 = 10;
@@ -366,11 +365,9 @@ fn bench(model: &Model, area: Rect, on: &mut Surface) {
     let half = Rect { width: room.width / 2, ..room };
     let steps: Vec<_> = spot.sheet.steps.iter().map(|s| s.cuts.clone()).collect();
     let (layout, look) = (&spot.sheet.layout, on.look);
-    if let Some(id) = spot.sheet.paper {
-        paint_sheet(&Painted::among(model, id, &bench.papers, look), spot.sheet.size, half, on);
-    }
-    Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, look }
-        .render(half, on.buf);
+    let paper = spot.sheet.paper.map(|id| Painted::among(model, id, &bench.papers, look));
+    Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, paper }
+        .draw(half, on);
     let beside = Rect { x: half.right() + 2, width: room.width.saturating_sub(half.width + 2), ..room };
     let mut y = on.paragraph(beside, 1, &spot.step.words(model.screen.unit), on.look.theme.text) + 1;
     // What follows on this sheet, then on those after it.

@@ -100,7 +100,7 @@ fn without_colours_a_hatch_and_a_letter_tell_papers_apart() {
     }
 }
 
-const HATCHES: [&str; 5] = ["··", "╱╱", "▒▒", "╲╲", "▓▓"];
+const HATCHES: [&str; 5] = ["··", "╱╱", "░░", "╲╲", "▓▓"];
 
 /// What stands beside the name in large letters at the bench, sign by sign; that of the layout in hand before it is cut.
 fn patch(bench: &Bench) -> Vec<String> {
@@ -271,7 +271,8 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
             }
         }
         let whole = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("3").text(160, 50);
-        for (hatch, name) in [("▓▓", "base fern floor"), ("░░", "mat 1 mustard jar"), ("F ", "mat 2 bramble rows")]
+        for (hatch, name) in
+            [("▓▓", "base fern floor"), ("░░", "mat 1 mustard jar"), ("F ", "mat 2 bramble rows")]
         {
             assert!(whole.contains(&format!("{hatch} {name}")), "{depth:?}: {name}\n{whole}");
         }

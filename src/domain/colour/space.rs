@@ -120,6 +120,16 @@ impl Rgb8 {
         Self { r, g, b }
     }
 
+    /// What several become to the eye that cannot tell them apart: the mean of their light; black where there are none.
+    pub fn mean(all: &[Self]) -> Self {
+        let count = all.len().max(1) as f64;
+        let sum = all.iter().map(|one| one.linear().array()).fold([0.0; 3], |sum, one| {
+            let [r, g, b] = sum;
+            [r + one[0], g + one[1], b + one[2]]
+        });
+        Linear::from_array(sum.map(|light| light / count)).rgb8()
+    }
+
     /// The amounts of light.
     pub fn linear(self) -> Linear {
         let light = |v: u8| decode(f64::from(v) / 255.0);

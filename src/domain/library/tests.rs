@@ -290,7 +290,9 @@ fn a_trio_without_any_sheet_for_the_base_is_refused_with_what_would_do() {
     let sheet = Item { swatch: Some(three[1]), ..Item::new("rose sheet", Kind::PlainSheet) };
     add_item(&mut book, sheet, 1);
     let orders = apply::orders(&book, &card, three);
-    assert!(orders[0].1.refused.is_none() && orders[0].1.colour(None) == Some(three[1]));
+    assert!(
+        orders[0].1.refused.is_none() && orders[0].1.part(None).map(|base| base.colour) == Some(three[1])
+    );
     let refused = orders.last().unwrap().1.refused.as_ref().unwrap();
     assert!(refused.contains("choose an order with rose there"), "{refused}");
 }

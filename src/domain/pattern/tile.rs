@@ -45,6 +45,11 @@ impl Tile {
         tile
     }
 
+    /// Width and height of the repeat.
+    pub const fn size(&self) -> (Um, Um) {
+        (self.width, self.height)
+    }
+
     /// Which ink lies at a point, counted from the corner where the pattern begins.
     pub fn ink_at(&self, x: Um, y: Um) -> usize {
         let at = Point { x: x.rem_euclid(self.width), y: y.rem_euclid(self.height) };

@@ -29,11 +29,10 @@ use crate::ui::look::Look;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
+use crate::ui::widgets::diagram::{Diagram, scaled};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::{Position, Rect};
-use ratatui::widgets::Widget;
 
 const COLUMNS: [Column; 4] = [
     Column::text("sheet", 23, 0),
@@ -277,18 +276,15 @@ fn layout(
     let groups: Vec<_> = list.steps.iter().map(|s| s.cuts.clone()).collect();
     let letter = |piece: usize| plan_words::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
     let names: Vec<String> = list.layout.pieces.iter().map(|p| letter(p.piece)).collect();
-    if let Some(id) = paper_of(&model.book, job, planned) {
-        paint_sheet(&painted(model, job, id, on.look), sheet.size, room, on);
-    }
     Diagram {
         sheet: sheet.size,
         layout: &list.layout,
         steps: &groups,
         in_hand: if pane.detail == Detail::Steps { pane.line.row(groups.len()) } else { None },
         names: Some(&names),
-        look: on.look,
+        paper: paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look)),
     }
-    .render(room, on.buf);
+    .draw(room, on);
     let legend = beside.unwrap_or(Rect { y: area.y + room.height, height: legend_rows, ..area });
     let y = pieces(job, &kinds, legend, on);
     if beside.is_none() {

@@ -27,11 +27,10 @@ use crate::domain::cutting::words as cut_words;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
+use crate::ui::widgets::diagram::{Diagram, offcut_run, scaled};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
-use ratatui::widgets::Widget;
 
 /// Fewest and most rows at the bottom for the step in hand in full, across the whole width.
 const IN_FULL: (u16, u16) = (3, 5);
@@ -229,15 +228,13 @@ fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut S
     let in_hand = model.yields.step.row(rows.len());
     let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
     let layout = shown_layout(a);
-    if let Some(id) = model.yields.sheet.paper {
-        paint_sheet(&Painted::item(model, id, on.look), a.sheet, room, on);
-    }
-    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, look: on.look }
-        .render(room, on.buf);
-    let waste = on.look.glyphs.waste;
-    let legend = format!("t turned  {waste} offcut  n step");
+    let paper = model.yields.sheet.paper.map(|id| Painted::item(model, id, on.look));
+    let (theme, offcut) = (&on.look.theme, offcut_run(paper.as_ref(), on.look));
+    let legend =
+        [run("t", theme.turned), run(" turned  ", theme.dim), offcut, run(" offcut  n step", theme.dim)];
+    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, paper }.draw(room, on);
     let rows = scaled(a.sheet, room).map_or(0, |(_, rows)| rows + 1);
-    on.put(area, 0, rows.min(area.height.saturating_sub(1)), &[run(legend, on.look.theme.dim)]);
+    on.put(area, 0, rows.min(area.height.saturating_sub(1)), &legend);
 }
 
 /// The steps, one a line.

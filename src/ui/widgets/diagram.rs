@@ -1,27 +1,33 @@
 //! A cut sheet to scale: pieces, cuts with their numbers, offcuts. Cells are about twice as high as wide, so a row
-//! counts for two columns. Where pieces are too small to draw one by one, equal neighbours become one block that
-//! says how many it holds.
+//! counts for two columns. Every piece is seen: edges are kept apart, and where there are too few cells for that, equal
+//! neighbours become one block that says how many it holds.
+
+mod blocks;
+mod scale;
 
 use super::canvas::Canvas;
-use crate::domain::cutting::geometry::{Cut, Panel, Placed};
+use super::lines::Run;
+use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::layout::Layout;
-use crate::domain::length::Length;
 use crate::domain::size::Size;
-use crate::ui::ground::{on_ground, over};
+use crate::ui::ground::{on_ground, over, prevailing};
 use crate::ui::look::Look;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
+use blocks::{Block, blocks};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
-use ratatui::widgets::Widget;
+use ratatui::style::{Color, Modifier, Style};
+use scale::Scale;
 use std::ops::Range;
 
 /// Height of a terminal cell in its widths.
 const CELL_ASPECT: f64 = 2.0;
-/// Pieces narrower or lower than this many cells are drawn as blocks.
+/// Numbered pieces narrower or lower than this many cells are drawn as blocks.
 const SMALLEST: (u16, u16) = (3, 2);
+/// Stands in a block that has room for one sign only and holds more than a digit says.
+const MANY: &str = "+";
 
 /// What to draw.
 #[derive(Debug)]
@@ -36,18 +42,8 @@ pub struct Diagram<'a> {
     pub in_hand: Option<usize>,
     /// What stands on each piece; their numbers where nothing is given.
     pub names: Option<&'a [String]>,
-    /// Theme and signs.
-    pub look: &'a Look,
-}
-
-/// A block of equal pieces.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Block {
-    panel: Panel,
-    piece: Size,
-    turned: bool,
-    across: i64,
-    down: i64,
+    /// What it is cut from, where that is known.
+    pub paper: Option<Painted>,
 }
 
 /// The cells that a sheet of a size takes inside an area, in its own proportions; `None` where it cannot be drawn.
@@ -62,226 +58,186 @@ pub fn scaled(sheet: Size, area: Rect) -> Option<(u16, u16)> {
     Some((columns.round() as u16, rows as u16))
 }
 
-impl Widget for &Diagram<'_> {
-    fn render(self, area: Rect, buf: &mut Buffer) {
-        let Some((columns, rows)) = scaled(self.sheet, area) else { return };
-        let scale = Scale { sheet: self.sheet, columns, rows };
-        let blocks = blocks(&self.layout.pieces);
-        let one_by_one = self.layout.pieces.iter().all(|p| scale.is_drawable(p.panel));
-        let mut canvas = Canvas::new(columns + 1, rows + 1);
-        canvas.frame(0, 0, columns, rows);
-        for panel in &self.layout.offcuts {
-            self.fill(scale.cells(*panel), area, buf);
-            scale.frame(&mut canvas, *panel);
+/// What stands for an offcut in a key beside a drawing: two cells as they are drawn on its paper.
+pub fn offcut_run(paper: Option<&Painted>, look: &Look) -> Run {
+    let ground = paper.and_then(Painted::ground).or(look.theme.text.bg).unwrap_or(Color::Reset);
+    (look.glyphs.waste.repeat(2), on_ground(look.theme.offcut, ground))
+}
+
+impl Diagram<'_> {
+    /// Draws it at the top left of an area.
+    pub fn draw(&self, area: Rect, on: &mut Surface) {
+        let Some(scale) = Scale::of(self.sheet, self.layout, area) else { return };
+        if let Some(paper) = &self.paper {
+            let across = self.sheet.width.micrometres() / i64::from(scale.columns.max(1));
+            let whole = Rect { width: scale.columns + 1, height: scale.rows + 1, ..area };
+            paper.fill(whole.intersection(area), across, on);
         }
-        if one_by_one {
-            for placed in &self.layout.pieces {
-                scale.frame(&mut canvas, placed.panel);
-            }
+        let pen = Pen { drawn: self, scale, area, look: on.look };
+        pen.draw(on.buf);
+    }
+}
+
+/// A drawing on its way to the screen.
+struct Pen<'a> {
+    drawn: &'a Diagram<'a>,
+    scale: Scale,
+    area: Rect,
+    look: &'a Look,
+}
+
+impl Pen<'_> {
+    fn draw(&self, buf: &mut Buffer) {
+        let (scale, layout) = (&self.scale, self.drawn.layout);
+        let all_seen = layout.pieces.iter().all(|placed| scale.is_seen(placed.panel));
+        let one_by_one = all_seen && self.has_names_in_room();
+        let blocks = if one_by_one { Vec::new() } else { blocks(&layout.pieces) };
+        let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
+        canvas.frame(0, 0, scale.columns, scale.rows);
+        layout.offcuts.iter().for_each(|panel| scale.frame(&mut canvas, *panel));
+        if all_seen {
+            layout.pieces.iter().for_each(|placed| scale.frame(&mut canvas, placed.panel));
         } else {
             for block in &blocks {
                 scale.frame(&mut canvas, block.panel);
             }
         }
-        let in_hand = self.in_hand.and_then(|n| self.steps.get(n)).cloned().unwrap_or_default();
-        for cut in self.layout.cuts.get(in_hand).unwrap_or_default() {
+        let in_hand = self.drawn.in_hand.and_then(|n| self.drawn.steps.get(n)).cloned().unwrap_or_default();
+        for cut in layout.cuts.get(in_hand).unwrap_or_default() {
             scale.cut(&mut canvas, cut);
         }
-        canvas.draw(area, buf, self.look);
+        canvas.draw(self.area, buf, self.look);
+        layout.offcuts.iter().for_each(|panel| self.shade(*panel, buf));
         if one_by_one {
-            self.name_pieces(&scale, area, buf);
-            self.number_cuts(&scale, area, buf);
+            self.name_pieces(buf);
+            self.number_cuts(buf);
         } else {
-            self.name_blocks(&blocks, &scale, area, buf);
+            for block in &blocks {
+                self.name_block(block, buf);
+            }
         }
     }
-}
 
-impl Diagram<'_> {
-    fn fill(&self, cells: Rect, area: Rect, buf: &mut Buffer) {
-        for y in cells.y + 1..cells.bottom().saturating_sub(1) {
-            for x in cells.x + 1..cells.right().saturating_sub(1) {
-                if x < area.width && y < area.height {
-                    over(buf, (area.x + x, area.y + y), self.look.glyphs.waste, self.look.theme.offcut);
+    /// True where what stands on each piece has room there. Numbers want more of it than letters, which repeat.
+    fn has_names_in_room(&self) -> bool {
+        let pieces = &self.drawn.layout.pieces;
+        let Some(names) = self.drawn.names else {
+            let is_roomy = |cells: Rect| cells.width > SMALLEST.0 && cells.height > SMALLEST.1;
+            return pieces.iter().all(|placed| is_roomy(self.scale.cells(placed.panel)));
+        };
+        let fits = |panel, name: &String| text::width(name) <= usize::from(self.scale.inside(panel).width);
+        pieces.iter().zip(names).all(|(placed, name)| fits(placed.panel, name))
+    }
+
+    fn shade(&self, panel: Panel, buf: &mut Buffer) {
+        let inside = self.scale.inside(panel);
+        for y in inside.top()..inside.bottom() {
+            for x in inside.left()..inside.right() {
+                if x < self.area.width && y < self.area.height {
+                    let at = (self.area.x + x, self.area.y + y);
+                    over(buf, at, self.look.glyphs.waste, self.look.theme.offcut);
                 }
             }
         }
     }
 
-    fn piece_style(&self, turned: bool) -> Style {
+    const fn piece_style(&self, turned: bool) -> Style {
         if turned { self.look.theme.turned } else { self.look.theme.piece }
     }
 
-    fn name_pieces(&self, scale: &Scale, area: Rect, buf: &mut Buffer) {
-        for (n, placed) in self.layout.pieces.iter().enumerate() {
-            let name = self.names.and_then(|all| all.get(n)).cloned();
+    fn name_pieces(&self, buf: &mut Buffer) {
+        for (n, placed) in self.drawn.layout.pieces.iter().enumerate() {
+            let name = self.drawn.names.and_then(|all| all.get(n)).cloned();
             let name = name.unwrap_or_else(|| (n + 1).to_string());
-            let label = format!("{name}{}", if placed.turned { "t" } else { "" });
-            centre_label(&[label], scale.cells(placed.panel), area, buf, self.piece_style(placed.turned));
+            let turned = format!("{name}{}", if placed.turned { "t" } else { "" });
+            self.label(placed.panel, &[vec![turned], vec![name]], self.piece_style(placed.turned), buf);
         }
     }
 
-    fn name_blocks(&self, blocks: &[Block], scale: &Scale, area: Rect, buf: &mut Buffer) {
-        for block in blocks {
-            let lines = [
-                format!("{} {} {}", block.across, self.look.glyphs.times, block.down),
-                if block.turned { "turned".to_owned() } else { "upright".to_owned() },
-            ];
-            centre_label(&lines, scale.cells(block.panel), area, buf, self.piece_style(block.turned));
+    /// How many pieces a block holds and how they lie, as much of it as has room.
+    fn name_block(&self, block: &Block, buf: &mut Buffer) {
+        let many = format!("{} {} {}", block.across, self.look.glyphs.times, block.down);
+        let way = if block.turned { "turned" } else { "upright" };
+        let (tight, count) = (many.replace(' ', ""), block.count());
+        let short = if count < 10 { count.to_string() } else { MANY.to_owned() };
+        let name = self.drawn.names.and_then(|all| all.get(block.first)).filter(|name| !name.is_empty());
+        let words: Vec<Vec<String>> = match name {
+            Some(name) => {
+                let sign = self.look.glyphs.times;
+                let (long, tight) = (format!("{name} {many}"), format!("{name}{sign}{count}"));
+                vec![vec![long], vec![tight], vec![name.clone()], vec![short]]
+            }
+            None => {
+                vec![
+                    vec![many.clone(), way.to_owned()],
+                    vec![many],
+                    vec![tight],
+                    vec![count.to_string()],
+                    vec![short],
+                ]
+            }
+        };
+        self.label(block.panel, &words, self.piece_style(block.turned), buf);
+    }
+
+    /// The first of several wordings that has room, in the middle of a panel and on one ground.
+    fn label(&self, panel: Panel, words: &[Vec<String>], style: Style, buf: &mut Buffer) {
+        let room = self.scale.inside(panel);
+        let fits = |lines: &&Vec<String>| {
+            lines.len() <= usize::from(room.height)
+                && lines.iter().all(|line| text::width(line) <= usize::from(room.width))
+        };
+        let Some(lines) = words.iter().find(fits) else { return };
+        let top = room.y + (room.height - lines.len() as u16) / 2;
+        for (y, line) in (top..).zip(lines) {
+            let wide = text::width(line) as u16;
+            if wide == 0 {
+                continue;
+            }
+            let x = room.x + (room.width - wide) / 2;
+            // A blank on both sides where a pattern or a line runs up to it.
+            if room.width >= wide + 2 {
+                let blanks = " ".repeat(usize::from(wide + 2));
+                self.put(buf, (x - 1, y), &blanks, style.remove_modifier(Modifier::UNDERLINED));
+            }
+            self.put(buf, (x, y), line, style);
         }
     }
 
     /// Each cut carries the number of its step where it starts: at its top for a cut down, at its left for a cut across.
-    fn number_cuts(&self, scale: &Scale, area: Rect, buf: &mut Buffer) {
-        for (n, step) in self.steps.iter().enumerate() {
-            let style = if self.in_hand == Some(n) { self.look.theme.cut } else { self.look.theme.dim };
+    fn number_cuts(&self, buf: &mut Buffer) {
+        for (n, step) in self.drawn.steps.iter().enumerate() {
+            let style = if self.drawn.in_hand == Some(n) { self.look.theme.cut } else { self.look.theme.dim };
             let label = (n + 1).to_string();
             let back = u16::try_from(label.len().saturating_sub(1) / 2).unwrap_or(0);
-            for cut in self.layout.cuts.get(step.clone()).unwrap_or_default() {
-                let (x, y) = (scale.x(cut.x0), scale.y(cut.y0));
+            for cut in self.drawn.layout.cuts.get(step.clone()).unwrap_or_default() {
+                let (x, y) = (self.scale.x(cut.x0), self.scale.y(cut.y0));
                 let is_down = cut.x0 == cut.x1;
-                put(buf, area, (if is_down { x.saturating_sub(back) } else { x }, y), &label, style);
+                self.put(buf, (if is_down { x.saturating_sub(back) } else { x }, y), &label, style);
             }
         }
     }
-}
 
-fn centre_label(lines: &[String], cells: Rect, area: Rect, buf: &mut Buffer, style: Style) {
-    let (inner_w, inner_h) = (cells.width.saturating_sub(2), cells.height.saturating_sub(2));
-    let shown = usize::from(inner_h).min(lines.len());
-    let top = cells.y + 1 + (inner_h - shown as u16) / 2;
-    for (n, line) in lines.iter().take(shown).enumerate() {
-        let w = text::width(line) as u16;
-        if w <= inner_w {
-            put(buf, area, (cells.x + 1 + (inner_w - w) / 2, top + n as u16), line, style);
+    /// Over a painted paper all of a label has one ground: that which prevails round it.
+    fn put(&self, buf: &mut Buffer, (x, y): (u16, u16), label: &str, style: Style) {
+        let area = self.area;
+        if x >= area.width || y >= area.height {
+            return;
         }
+        let place = Rect { x: area.x + x, y: area.y + y, width: text::width(label) as u16, height: 1 };
+        let style = on_ground(style, prevailing(buf, place, area));
+        buf.set_stringn(place.x, place.y, label, usize::from(area.width - x), style);
     }
-}
-
-fn put(buf: &mut Buffer, area: Rect, (x, y): (u16, u16), label: &str, style: Style) {
-    if x < area.width && y < area.height {
-        let room = usize::from(area.width - x);
-        // Over a painted paper all of a label has one ground.
-        let ground = buf.cell((area.x + x, area.y + y)).map(|c| c.bg).unwrap_or_default();
-        let style = on_ground(style, ground);
-        buf.set_stringn(area.x + x, area.y + y, label, room, style);
-    }
-}
-
-/// Paints a sheet in its paper where [`Diagram`] draws it, to be called before.
-pub fn paint_sheet(paper: &Painted, sheet: Size, area: Rect, on: &mut Surface) {
-    let Some((columns, rows)) = scaled(sheet, area) else { return };
-    let across = sheet.width.micrometres() / i64::from(columns.max(1));
-    paper.fill(Rect { width: columns + 1, height: rows + 1, ..area }, across, on);
-}
-
-/// From lengths on the sheet to cells.
-struct Scale {
-    sheet: Size,
-    columns: u16,
-    rows: u16,
-}
-
-impl Scale {
-    fn x(&self, at: Length) -> u16 {
-        share(at, self.sheet.width, self.columns)
-    }
-
-    fn y(&self, at: Length) -> u16 {
-        share(at, self.sheet.height, self.rows)
-    }
-
-    /// Cells of a panel, borders included.
-    fn cells(&self, p: Panel) -> Rect {
-        let (x, y) = (self.x(p.x), self.y(p.y));
-        Rect::new(x, y, self.x(p.right()) - x + 1, self.y(p.bottom()) - y + 1)
-    }
-
-    fn frame(&self, canvas: &mut Canvas, p: Panel) {
-        canvas.frame(self.x(p.x), self.y(p.y), self.x(p.right()), self.y(p.bottom()));
-    }
-
-    fn cut(&self, canvas: &mut Canvas, cut: &Cut) {
-        let (x0, y0, x1, y1) = (self.x(cut.x0), self.y(cut.y0), self.x(cut.x1), self.y(cut.y1));
-        if cut.x0 == cut.x1 {
-            canvas.down(x0, y0, y1, true);
-        } else {
-            canvas.across(y0, x0, x1, true);
-        }
-    }
-
-    fn is_drawable(&self, p: Panel) -> bool {
-        let cells = self.cells(p);
-        cells.width > SMALLEST.0 && cells.height > SMALLEST.1
-    }
-}
-
-fn share(at: Length, whole: Length, cells: u16) -> u16 {
-    let share = at.units() as f64 / whole.units().max(1) as f64;
-    (share * f64::from(cells)).round().clamp(0.0, f64::from(cells)) as u16
-}
-
-/// Joins equal neighbours: first along rows, then rows that match.
-fn blocks(pieces: &[Placed]) -> Vec<Block> {
-    let mut singles: Vec<Block> = pieces
-        .iter()
-        .map(|p| Block { panel: p.panel, piece: p.panel.size, turned: p.turned, across: 1, down: 1 })
-        .collect();
-    singles.sort_by_key(|b| (b.panel.y, b.panel.x));
-    let rows = join(singles, |a, b| {
-        let side_by_side = a.panel.y == b.panel.y && a.panel.right() == b.panel.x;
-        (a.piece == b.piece && side_by_side).then(|| {
-            let size = Size::new(a.panel.size.width + b.panel.size.width, a.panel.size.height);
-            Block { panel: Panel { size, ..a.panel }, across: a.across + b.across, ..*a }
-        })
-    });
-    let mut rows = rows;
-    rows.sort_by_key(|b| (b.panel.x, b.panel.y));
-    join(rows, |a, b| {
-        let stacked = a.panel.x == b.panel.x && a.panel.bottom() == b.panel.y && a.across == b.across;
-        (a.piece == b.piece && stacked).then(|| {
-            let size = Size::new(a.panel.size.width, a.panel.size.height + b.panel.size.height);
-            Block { panel: Panel { size, ..a.panel }, down: a.down + b.down, ..*a }
-        })
-    })
-}
-
-fn join(sorted: Vec<Block>, both: impl Fn(&Block, &Block) -> Option<Block>) -> Vec<Block> {
-    let mut out: Vec<Block> = Vec::new();
-    for block in sorted {
-        match out.last().and_then(|last| both(last, &block)) {
-            Some(joined) => {
-                out.pop();
-                out.push(joined);
-            }
-            None => out.push(block),
-        }
-    }
-    out
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn placed(x: i64, y: i64, w: i64, h: i64) -> Placed {
-        let size = Size::new(Length::inches(w), Length::inches(h));
-        Placed { piece: 0, panel: Panel { x: Length::inches(x), y: Length::inches(y), size }, turned: false }
-    }
-
-    #[test]
-    fn equal_neighbours_become_one_block() {
-        let pieces = [
-            placed(0, 0, 2, 3),
-            placed(2, 0, 2, 3),
-            placed(0, 3, 2, 3),
-            placed(2, 3, 2, 3),
-            placed(4, 0, 3, 2),
-        ];
-        let b = blocks(&pieces);
-        assert_eq!(b.len(), 2);
-        assert_eq!((b[0].across, b[0].down), (2, 2));
-    }
+    use crate::domain::cutting::geometry::Placed;
+    use crate::domain::length::Length;
+    use crate::domain::screen::Screen;
+    use crate::ui::look::ColourDepth;
+    use crate::ui::theme::THEMES;
 
     #[test]
     fn a_sheet_keeps_its_proportions() {
@@ -290,5 +246,65 @@ mod tests {
         let seen = f64::from(r) * CELL_ASPECT / f64::from(c);
         assert!((seen - 11.0 / 8.5).abs() < 0.1, "{c} {r}");
         assert!(scaled(letter, Rect::new(0, 0, 2, 2)).is_none());
+    }
+
+    /// Six strips of 3/4 x 3 1/2 in on 2 1/2 x 8 1/2 in, with what is left over.
+    fn strips() -> (Size, Layout) {
+        let at = |x: i64, y: i64, w: i64, h: i64| {
+            let size = Size::new(Length::sixteenths(w), Length::sixteenths(h));
+            Panel { x: Length::sixteenths(x), y: Length::sixteenths(y), size }
+        };
+        let piece = |(x, y)| Placed { piece: 0, panel: at(x, y, 12, 56), turned: false };
+        let pieces = [0, 56].into_iter().flat_map(|y| [0, 12, 24].map(|x| (x, y))).map(piece).collect();
+        let offcuts = vec![at(36, 0, 4, 56), at(36, 56, 4, 56), at(0, 112, 40, 24)];
+        let sheet = Size::new(Length::sixteenths(40), Length::sixteenths(136));
+        (sheet, Layout { pieces, offcuts, ..Layout::default() })
+    }
+
+    fn drawn(area: Rect, names: Option<&[String]>, look: &Look) -> (Buffer, String) {
+        let (sheet, layout) = strips();
+        let mut buf = Buffer::empty(area);
+        let diagram = Diagram { sheet, layout: &layout, steps: &[], in_hand: None, names, paper: None };
+        diagram.draw(area, &mut Surface::new(&mut buf, look));
+        let row = |y| (0..area.width).map(|x| buf[(x, y)].symbol()).collect::<String>() + "\n";
+        let shown = (0..area.height).map(row).collect();
+        (buf, shown)
+    }
+
+    /// However small the drawing, each piece is told: by a letter on it, or by a block that says how many it holds.
+    #[test]
+    fn no_piece_is_lost_in_a_small_drawing() {
+        let look = Look::new(&Screen::default(), ColourDepth::True);
+        let letters: Vec<String> = vec!["A".to_owned(); 6];
+        for rows in 6..=30 {
+            let (_, shown) = drawn(Rect::new(0, 0, 2 * rows, rows), Some(&letters), &look);
+            let (letters, many) = (shown.matches('A').count(), shown.contains("A×6"));
+            assert!(letters == 6 || many || (letters == 1 && rows < 9), "{rows} rows:\n{shown}");
+        }
+        // Without words the lines say it.
+        let nameless = vec![String::new(); 6];
+        for rows in 11..=30 {
+            let (_, shown) = drawn(Rect::new(0, 0, 2 * rows, rows), Some(&nameless), &look);
+            let upright = shown.lines().nth(1).unwrap().matches('│').count();
+            assert!(upright >= 4, "{rows} rows: {upright} lines\n{shown}");
+        }
+    }
+
+    /// A strip of a quarter of an inch is shaded in drawings of every size, and its key is drawn like it.
+    #[test]
+    fn a_narrow_offcut_is_shaded_at_every_size_and_as_its_key_is() {
+        for theme in THEMES {
+            let look = Look { theme, ..Look::new(&Screen::default(), ColourDepth::True) };
+            for rows in 11..=40 {
+                let (buf, shown) = drawn(Rect::new(0, 0, 2 * rows, rows), None, &look);
+                let second: String = shown.lines().nth(2).unwrap().to_owned();
+                let at = second.chars().position(|c| look.glyphs.waste.contains(c));
+                let at = at.unwrap_or_else(|| panic!("{rows} rows: no shade\n{shown}")) as u16;
+                let (sign, style) = offcut_run(None, &look);
+                let cell = &buf[(at, 2)];
+                assert!(sign.starts_with(cell.symbol()));
+                assert_eq!(Some(cell.fg), style.fg.or(Some(Color::Reset)), "{}", theme.name);
+            }
+        }
     }
 }

@@ -14,11 +14,10 @@ use crate::app::state::bench::{BenchRun, RunSpot};
 use crate::domain::length::Unit;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
-use crate::ui::widgets::diagram::{Diagram, paint_sheet};
+use crate::ui::widgets::diagram::Diagram;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
-use ratatui::widgets::Widget;
 use std::ops::Range;
 
 /// Columns that it takes.
@@ -85,9 +84,6 @@ fn sheet(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mu
     let of = spot.sheet;
     on.put(area, 1, 0, &[run("the whole sheet, this step's cuts heavy", on.look.theme.dim)]);
     let room = Rect { x: area.x + 1, y: area.y + 1, width: area.width - 1, height: area.height - 1 };
-    if let Some(id) = of.paper {
-        paint_sheet(&Painted::among(model, id, &bench.papers, on.look), of.size, room, on);
-    }
     let steps: Vec<Range<usize>> = of.steps.iter().map(|step| step.cuts.clone()).collect();
     let nameless = vec![String::new(); of.layout.pieces.len()];
     Diagram {
@@ -96,7 +92,7 @@ fn sheet(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mu
         steps: &steps,
         in_hand: Some(spot.at),
         names: Some(&nameless),
-        look: on.look,
+        paper: of.paper.map(|id| Painted::among(model, id, &bench.papers, on.look)),
     }
-    .render(room, on.buf);
+    .draw(room, on);
 }

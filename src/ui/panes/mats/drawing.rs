@@ -151,7 +151,7 @@ pub(in crate::ui::panes) fn front(
         }
     }
     canvas.draw(area, on.buf, on.look);
-    letters(&parts, area, on);
+    letters(&parts, scale.across(), area, on);
     Some(parts.into_iter().skip(1).map(|part| part.cells).collect())
 }
 
@@ -184,11 +184,12 @@ fn is_rim(parts: &[Part], n: usize) -> bool {
 }
 
 /// The letters of patterns that have no room within their part: on its upper border.
-fn letters(parts: &[Part], area: Rect, on: &mut Surface) {
+fn letters(parts: &[Part], across: Um, area: Rect, on: &mut Surface) {
     for (n, part) in parts.iter().enumerate() {
         let (x0, y0, x1, y1) = part.cells;
         let has_room = x1 > x0 + 2 && y1 > y0 + 1 && !is_rim(parts, n);
-        if let Some(letter) = part.paper.told().filter(|_| !has_room && x1 > x0 + 1) {
+        let told = part.paper.told_in(rect(part.cells, area), across);
+        if let Some(letter) = told.filter(|_| !has_room && x1 > x0 + 1) {
             on.put_over(area, (x1 - 1, y0), &letter.to_string(), over_a_line(on.look.theme.text));
         }
     }

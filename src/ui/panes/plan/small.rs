@@ -8,10 +8,9 @@ use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
+use crate::ui::widgets::diagram::{Diagram, scaled};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
-use ratatui::widgets::Widget;
 use std::ops::Range;
 
 /// Fewest and most columns and rows of a small layout, its words in the row above.
@@ -90,13 +89,10 @@ fn one(
     drawn: Rect,
     on: &mut Surface,
 ) {
-    if let Some(id) = paper_of(&model.book, job, planned) {
-        paint_sheet(&painted(model, job, id, on.look), size, drawn, on);
-    }
+    let paper = paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look));
     let nameless = vec![String::new(); planned.layout.pieces.len()];
     let names = Some(nameless.as_slice());
-    Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, look: on.look }
-        .render(drawn, on.buf);
+    Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, paper }.draw(drawn, on);
 }
 
 /// The longest sides of all sheets.

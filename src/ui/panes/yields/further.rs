@@ -26,7 +26,6 @@ use crate::ui::widgets::diagram::{Diagram, scaled};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
-use ratatui::widgets::Widget;
 
 /// Columns from which a drawing stands beside the list.
 const WIDE: u16 = 76;
@@ -163,9 +162,8 @@ fn drawing(ask: &UsedUpAsk, one: &Suggestion, area: Rect, on: &mut Surface) {
     let fronts = FRONTS.min(area.height / 3);
     let room = Rect { height: area.height.saturating_sub(fronts + 2), ..area };
     let groups: Vec<_> = list.steps.iter().map(|s| s.cuts.clone()).collect();
-    let (layout, look) = (&list.layout, on.look);
-    Diagram { sheet: ask.sheet, layout, steps: &groups, in_hand: None, names: Some(&names), look }
-        .render(room, on.buf);
+    let (layout, names) = (&list.layout, Some(names.as_slice()));
+    Diagram { sheet: ask.sheet, layout, steps: &groups, in_hand: None, names, paper: None }.draw(room, on);
     let mut x = 0;
     for (n, (panel, count)) in one.panels.iter().enumerate() {
         let place =
@@ -191,6 +189,6 @@ fn front(face: Size, panel: Size, area: Rect, on: &mut Surface) {
     };
     let layout = Layout { pieces: vec![placed], ..Layout::default() };
     let names = [String::new()];
-    Diagram { sheet: face, layout: &layout, steps: &[], in_hand: None, names: Some(&names), look: on.look }
-        .render(area, on.buf);
+    Diagram { sheet: face, layout: &layout, steps: &[], in_hand: None, names: Some(&names), paper: None }
+        .draw(area, on);
 }

@@ -17,10 +17,9 @@ use crate::domain::plural::count_of;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, paint_sheet, scaled};
+use crate::ui::widgets::diagram::{Diagram, scaled};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
-use ratatui::widgets::Widget;
 
 /// Fewest columns and rows that say something.
 pub(super) const FEW: (u16, u16) = (34, 12);
@@ -74,13 +73,10 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) {
 }
 
 fn drawing(model: &Model, asked: &LaidAsk, answer: &SheetYield, room: Rect, on: &mut Surface) {
-    if let Some(id) = asked.paper {
-        paint_sheet(&Painted::item(model, id, on.look), answer.sheet, room, on);
-    }
+    let paper = asked.paper.map(|id| Painted::item(model, id, on.look));
     let steps: Vec<_> = step_rows(answer, model.screen.unit).into_iter().map(|r| r.cuts).collect();
-    let (layout, look) = (&answer.layout, on.look);
-    Diagram { sheet: answer.sheet, layout, steps: &steps, in_hand: None, names: None, look }
-        .render(room, on.buf);
+    let layout = &answer.layout;
+    Diagram { sheet: answer.sheet, layout, steps: &steps, in_hand: None, names: None, paper }.draw(room, on);
 }
 
 /// What is said of it, a line each: waste and slack first, then the cuts.
