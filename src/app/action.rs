@@ -47,6 +47,8 @@ pub enum Action {
     Wheel(isize, Option<List>),
     /// A worker answered the question of this number.
     Solved(u64, Solved),
+    /// What is known by now of the further answer of this number.
+    SoFar(u64, Box<FurtherFound>),
     /// News of the planner, under the number of the request.
     Planned(u64, PlanNews),
     /// The plan behind a project's figures, or the sentence of a fault.

@@ -141,9 +141,11 @@ pub fn is_for_kept(model: &Model, action: &Action) -> bool {
     let Some(tour) = &model.tour else { return false };
     match action {
         Action::Saved(_) | Action::SaveFailed(_) | Action::Followed(..) => true,
-        Action::Solved(n, _) | Action::Planned(n, _) | Action::Previewed(n, _) | Action::Staged(n, ..) => {
-            *n <= tour.kept.asked
-        }
+        Action::Solved(n, _)
+        | Action::SoFar(n, _)
+        | Action::Planned(n, _)
+        | Action::Previewed(n, _)
+        | Action::Staged(n, ..) => *n <= tour.kept.asked,
         // Begun before the tour: its bar stands there.
         Action::Printed(_) => tour.kept.work.is_some(),
         _ => false,

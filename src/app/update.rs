@@ -10,7 +10,7 @@ use super::model::{Model, Panes};
 use super::mouse;
 use super::pane::Pane;
 use super::panes;
-use super::panes::{asked, bench, mats, palette, plan, stock, yields};
+use super::panes::{asked, bench, further, mats, palette, plan, stock, yields};
 use super::places;
 use super::printing;
 use super::reply::Reply;
@@ -115,6 +115,10 @@ fn take(model: &mut Model, action: Action) -> Vec<Effect> {
         Action::Wheel(rows, list) => mouse::wheel(model, rows, list),
         Action::Dragged => mouse::tell_of_shift(model),
         Action::Solved(number, solved) => answered(model, number, solved),
+        Action::SoFar(number, found) => {
+            further::so_far(&mut model.yields, number, *found);
+            Vec::new()
+        }
         Action::Planned(number, news) => {
             in_panes(model, |p, ctx| plan::news(p.yields, ctx, number, news).into_iter().collect())
         }

@@ -17,11 +17,11 @@ use std::time::Duration;
 
 /// Answers one question.
 pub fn solve(ask: Ask) -> Solved {
-    solve_telling(ask, &Stop::default(), &|_| {})
+    solve_telling(0, ask, &Stop::default(), &|_| {})
 }
 
-/// The same; `tell` hears of the way there.
-pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
+/// The same for the question of a number; `tell` hears of the way there.
+pub fn solve_telling(number: u64, ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
     match ask {
         Ask::Yield(question) => {
             let answer = one_size::answer_until(&question, stop);
@@ -31,7 +31,10 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
             let cells = chart::cells_until(&ask.sheet, &ask.range, ask.may_turn, ask.limits, stop);
             Solved::Chart(Box::new(ShownChart { ask: *ask, cells }))
         }
-        Ask::Further(ask) => Solved::Further(Box::new(further::answer(&ask, stop))),
+        Ask::Further(ask) => {
+            let so_far = |found| tell(Action::SoFar(number, Box::new(found)));
+            Solved::Further(Box::new(further::answer(&ask, stop, &so_far)))
+        }
         Ask::Laid(question) => Solved::Laid(Box::new(one_size::answer_until(&question, stop))),
         Ask::Beside(ask) => Solved::Beside(Box::new(further::beside(&ask, stop))),
         Ask::Advice(ask) => {
@@ -65,10 +68,10 @@ pub fn solve_telling(ask: Ask, stop: &Stop, tell: &dyn Fn(Action)) -> Solved {
 /// The workers: quick answers have one of their own, so that neither a picture nor a chart delays them.
 #[derive(Debug)]
 pub struct Desks {
-    quick: WorkerDesk<Ask>,
-    charts: WorkerDesk<Ask>,
-    pictures: WorkerDesk<Ask>,
-    further: WorkerDesk<Ask>,
+    quick: WorkerDesk<(u64, Ask)>,
+    charts: WorkerDesk<(u64, Ask)>,
+    pictures: WorkerDesk<(u64, Ask)>,
+    further: WorkerDesk<(u64, Ask)>,
 }
 
 impl Desks {
@@ -80,7 +83,7 @@ impl Desks {
         let desk = || {
             let (news, answers) = (tell.clone(), tell.clone());
             WorkerDesk::open(
-                move |ask, stop: &Stop| solve_telling(ask, stop, &news),
+                move |(number, ask), stop: &Stop| solve_telling(number, ask, stop, &news),
                 move |number, answer| {
                     answers(Action::Solved(number, answer.unwrap_or_else(Solved::Failed)));
                 },
@@ -97,7 +100,7 @@ impl Desks {
             Ask::Further(_) | Ask::EveryYield(_) | Ask::Ways(_) | Ask::Gives(_) => &self.further,
             Ask::Yield(_) | Ask::Advice(_) | Ask::Laid(_) => &self.quick,
         };
-        desk.ask(number, kind(&ask), ask)
+        desk.ask(number, kind(&ask), (number, ask))
     }
 }
 

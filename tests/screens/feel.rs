@@ -492,7 +492,7 @@ fn a_picture_being_read_tells_each_part_once_and_in_order() {
     let (number, ask) = photo.expect("a picture is asked for");
     let model = RefCell::new(bench.model.clone());
     let lines = RefCell::new(Vec::new());
-    let solved = solve::solve_telling(ask, &Default::default(), &|action| {
+    let solved = solve::solve_telling(number, ask, &Default::default(), &|action| {
         update(&mut model.borrow_mut(), action);
         let mut shown = Bench::empty();
         shown.model = model.borrow().clone();

@@ -171,3 +171,46 @@ fn an_offcut_is_its_own_paper_and_its_sizes_stand_on_what_else_is_held() {
         assert!(!found.papers.rows.is_empty(), "{keys}");
     }
 }
+
+/// A sheet used up takes its time: what is known by then is shown and can be taken, and the row in hand stays in hand.
+#[test]
+fn what_is_known_of_a_sheet_used_up_is_there_before_the_search_is_over() {
+    use std::cell::RefCell;
+    use trimside::app::effect::{Ask, Effect};
+    use trimside::app::keys::{Key, KeyCode};
+    use trimside::app::update::update;
+    use trimside::runtime::solve;
+    let mut bench = Bench::empty().keys("e Ctrl-u '4.5x6' Enter z u e Ctrl-u '3x4, 1/4, 0'");
+    let effects = update(&mut bench.model, Action::Key(Key::plain(KeyCode::Enter)));
+    let asked = effects.into_iter().find_map(|e| match e {
+        Effect::Solve(number, ask @ Ask::Further(_)) => Some((number, ask)),
+        _ => None,
+    });
+    let (number, ask) = asked.expect("a sheet is to be used up");
+    assert!(bench.text(120, 36).contains("Being worked out."));
+    let bench = RefCell::new(bench);
+    let told = RefCell::new(0);
+    let solved = solve::solve_telling(number, ask, &Default::default(), &|action| {
+        let mut bench = bench.borrow_mut();
+        update(&mut bench.model, action);
+        let screen = bench.text(120, 36);
+        assert!(screen.contains("Still looking for more variety") && screen.contains("cards,"), "{screen}");
+        // The last row that there is by now is taken in hand.
+        if *told.borrow() == 0 {
+            bench.press("G");
+        }
+        *told.borrow_mut() += 1;
+    });
+    let mut bench = bench.into_inner();
+    assert!(told.into_inner() > 0);
+    let of = |bench: &Bench| bench.model.yields.further.picked_suggestion().unwrap().tree.clone();
+    let in_hand = of(&bench);
+    bench.act(Action::Solved(number, solved));
+    assert_eq!(of(&bench), in_hand);
+    assert!(!bench.text(120, 36).contains("Still looking"));
+    // What comes after the answer is of no question.
+    let before = bench.text(120, 36);
+    let found = Box::new(trimside::app::state::further::FurtherFound::Scrap(Vec::new()));
+    bench.act(Action::SoFar(number, found));
+    assert_eq!(bench.text(120, 36), before);
+}

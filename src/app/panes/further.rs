@@ -24,6 +24,7 @@ use crate::app::state::views::YieldView;
 use crate::app::state::yields::{Handover, SheetChoice, YieldPane, YieldText};
 use crate::app::status::Status;
 use crate::domain::cards::layer::Shape;
+use crate::domain::cutting::used_up::Suggestion;
 use crate::domain::edit::Edit;
 use crate::domain::sheet::Sheet;
 use crate::domain::shelf_answers::used_up_cards;
@@ -44,12 +45,28 @@ pub fn put(pane: &mut YieldPane, ask: FurtherAsk) -> Vec<Reply> {
 
 /// Takes a worker's answer, unless it is to an older question; true where it was for this view.
 pub fn solved(pane: &mut YieldPane, number: u64, found: &FurtherFound) -> bool {
+    let is_asked = so_far(pane, number, found.clone());
+    if is_asked {
+        pane.further.waiting = None;
+    }
+    is_asked
+}
+
+/// Shows what is known by now of the answer that is waited for; true where it is. The row in hand stays in hand.
+pub fn so_far(pane: &mut YieldPane, number: u64, found: FurtherFound) -> bool {
     let further = &mut pane.further;
     if further.waiting != Some(number) {
         return false;
     }
-    further.waiting = None;
-    further.found = Some(Box::new(found.clone()));
+    let picked = further.picked_suggestion().cloned();
+    further.found = Some(Box::new(found));
+    if let (Some(was), Some(FurtherFound::UsedUp(used))) = (picked, further.found.as_deref()) {
+        let is_it = |s: &Suggestion| s.tree == was.tree;
+        let at = used.suggestions.iter().position(is_it);
+        if let Some(at) = at {
+            further.cursor = Cursor::at(at);
+        }
+    }
     true
 }
 

@@ -3,7 +3,7 @@
 
 use crate::app::input::list::Cursor;
 use crate::domain::cutting::strips::{self, Strips, StripsAsk};
-use crate::domain::cutting::used_up::{self, UsedUp, UsedUpAsk};
+use crate::domain::cutting::used_up::{self, Suggestion, UsedUp, UsedUpAsk};
 use crate::domain::length::Length;
 use crate::domain::project::ProjectCard;
 use crate::domain::shelf_answers::most::{Most, MostAsk};
@@ -120,6 +120,12 @@ impl Further {
     /// The row in hand.
     pub fn picked(&self) -> Option<usize> {
         self.cursor.row(self.rows())
+    }
+
+    /// The way to use a sheet up that is in hand.
+    pub fn picked_suggestion(&self) -> Option<&Suggestion> {
+        let Some(FurtherFound::UsedUp(used)) = self.found.as_deref() else { return None };
+        used.suggestions.get(self.picked()?)
     }
 
     /// The smaller size in hand: which piece on which sheet, and its row.

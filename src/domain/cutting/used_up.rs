@@ -114,14 +114,24 @@ pub struct UsedUpEffort {
 
 impl UsedUpEffort {
     /// Three settings on eighths, four on quarters. With fronts of 4 1/4 x 5 1/2 letter takes about 1 second and 12 x 12
-    /// about 4, small fronts up to about 20 (one core of a small machine, optimised); what takes more steps than these ends
+    /// about 4, small fronts up to about 50 (one core of a small machine, optimised); what takes more steps than these ends
     /// with the best found.
     pub const WHOLE: Self =
-        Self { on_eighths: 3, on_quarters: 4, steps: 200_000_000, variety: 1_000_000_000 };
+        Self { on_eighths: 3, on_quarters: 4, steps: 200_000_000, variety: 6_000_000_000 };
 }
 
 /// Looks for the suggestions. A question that [`UsedUpAsk::check`] refuses has none.
 pub fn suggest(ask: &UsedUpAsk, effort: UsedUpEffort, stop: &Stop) -> UsedUp {
+    suggest_telling(ask, effort, stop, &mut |_| {})
+}
+
+/// The same; `so_far` hears what is known before the search for variety, and whenever one of its rounds is over.
+pub fn suggest_telling(
+    ask: &UsedUpAsk,
+    effort: UsedUpEffort,
+    stop: &Stop,
+    so_far: &mut dyn FnMut(UsedUp),
+) -> UsedUp {
     let mut search = Search {
         ask,
         effort,
@@ -145,7 +155,7 @@ pub fn suggest(ask: &UsedUpAsk, effort: UsedUpEffort, stop: &Stop) -> UsedUp {
             search.out.complete &= done;
         }
     }
-    search.look_for_variety(stop);
+    search.look_for_variety(stop, so_far);
     search.suggestions()
 }
 
@@ -168,11 +178,12 @@ struct Search<'a> {
     may_vary: Vec<(u32, Vec<i64>)>,
 }
 
-/// The longest list of sets of sizes that is kept of a panel, round by round: what is found in one makes the next shorter.
-const LISTS: [usize; 4] = [60, 400, 3000, 20_000];
+/// The longest list of sets of sizes that is kept of a panel, and the steps that its bound is looked for, round by round:
+/// what is found in one makes the next shorter, and for what is hard to rule out a better bound is worth its time.
+const ROUNDS: [(usize, usize); 4] = [(60, 120), (400, 120), (20_000, 600), (150_000, 600)];
 
 /// One in so many of all steps may go into more cards with as many sizes.
-const PART_FOR_CARDS: u64 = 8;
+const PART_FOR_CARDS: u64 = 48;
 
 impl Search<'_> {
     fn look(&mut self, set: &[i64]) {
@@ -198,14 +209,15 @@ impl Search<'_> {
 
     /// Sets of settings that may have the most sizes come first, so that most of the others need not be looked at. Where the
     /// steps run out nothing is said to be proved.
-    fn look_for_variety(&mut self, stop: &Stop) {
+    fn look_for_variety(&mut self, stop: &Stop, so_far: &mut dyn FnMut(UsedUp)) {
         let mut all = std::mem::take(&mut self.may_vary);
         all.sort_by_key(|(most, set)| (std::cmp::Reverse(*most), set.len()));
         let mut steps = self.effort.variety;
         let mut open: Vec<&(u32, Vec<i64>)> = all.iter().collect();
         let mut likely = Vec::new();
-        for longest in LISTS {
-            let mut reach = Reach { longest, steps: &mut steps, stop };
+        for (longest, bound) in ROUNDS {
+            so_far(self.suggestions());
+            let mut reach = Reach { longest, bound, steps: &mut steps, stop };
             let mut left = Vec::new();
             for one in open {
                 if one.0 <= self.kinds() {
@@ -226,7 +238,8 @@ impl Search<'_> {
         self.out.variety_complete = self.out.complete && open.iter().all(|(most, _)| *most <= self.kinds());
         // Of layouts with as many sizes the one with the most cards; where one was hard to rule out it is likely.
         steps = steps.min(self.effort.variety / PART_FOR_CARDS);
-        let mut reach = Reach { longest: LISTS[1], steps: &mut steps, stop };
+        let (longest, bound) = ROUNDS[1];
+        let mut reach = Reach { longest, bound, steps: &mut steps, stop };
         let kinds = self.kinds();
         for (_, set) in likely.into_iter().chain(all.iter().take_while(|(most, _)| *most >= kinds)) {
             if reach.is_over() {
@@ -253,10 +266,10 @@ impl Search<'_> {
     }
 
     /// The most cards first, each layout once, marked with what it is first by.
-    fn suggestions(mut self) -> UsedUp {
-        self.by_cards.sort_by_key(|f| std::cmp::Reverse(f.cards));
+    fn suggestions(&self) -> UsedUp {
         let ask = self.ask;
         let mut all: Vec<Suggestion> = self.by_cards.iter().map(|f| suggestion(ask, f)).collect();
+        all.sort_by_key(|s| std::cmp::Reverse(s.cards()));
         if let Some(first) = all.first_mut() {
             first.first_by.push(First::Cards);
         }
@@ -276,7 +289,7 @@ impl Search<'_> {
                 all.insert(at, Suggestion { first_by: vec![First::Variety], ..one });
             }
         }
-        UsedUp { suggestions: all, ..self.out }
+        UsedUp { suggestions: all, ..self.out.clone() }
     }
 }
 

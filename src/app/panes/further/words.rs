@@ -73,11 +73,14 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> FurtherPage {
         }
         (FurtherAsk::UsedUp(asked, ..), FurtherFound::UsedUp(used)) => {
             page.lines.push(used_up::looked_words(used));
+            if pane.further.waiting.is_some() {
+                page.lines.push(STILL_LOOKING.to_owned());
+            }
             page.rows = used.suggestions.iter().map(used_up::title).collect();
             if !page.rows.is_empty() {
                 page.lines.push("Enter takes the row in hand over as the cards of a new project.".to_owned());
             }
-            if let Some(one) = pane.further.picked().and_then(|n| used.suggestions.get(n)) {
+            if let Some(one) = pane.further.picked_suggestion() {
                 page.detail = used_up::panel_lines(asked, one, unit);
                 let list = steps::cut_list(asked.sheet, &one.tree, &Trimmer::default(), 1);
                 page.detail.extend(list.steps.iter().map(|s| s.words(unit)));
@@ -96,6 +99,9 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> FurtherPage {
     }
     page
 }
+
+/// While the search for more sizes of panel goes on.
+const STILL_LOOKING: &str = "Still looking for more variety; take any row in the meantime.";
 
 fn near_take(is_card: bool) -> &'static str {
     if is_card {

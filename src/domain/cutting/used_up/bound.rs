@@ -13,8 +13,6 @@ use crate::domain::size::Size;
 
 /// One, in the unit of worths.
 const ONE: i64 = 1 << 20;
-/// Steps that are tried.
-const STEPS: usize = 120;
 /// Steps without gain after which the next ones are smaller.
 const PATIENCE: usize = 6;
 /// What cannot be used up is worth this.
@@ -56,13 +54,13 @@ pub(super) struct Bound {
 }
 
 impl Bound {
-    /// The smallest bound that was found; the search ends once it is no more than `enough`.
-    pub(super) fn new(board: &Board, enough: u32) -> Self {
+    /// The smallest bound that was found in so many steps; the search ends once it is no more than `enough`.
+    pub(super) fn new(board: &Board, enough: u32, steps: usize) -> Self {
         let mut best = Self::with(board, by_size(board));
         let each = board.cuts.iter().map(Vec::len).sum::<usize>();
         let mut looked = each;
         let (mut at, mut length, mut without_gain) = (best.worth.clone(), 0.9, 0);
-        for _ in 0..STEPS {
+        for _ in 0..steps {
             if best.sizes() <= enough {
                 break;
             }

@@ -50,6 +50,8 @@ pub(super) enum Better {
 pub(super) struct Reach<'a> {
     /// The longest list of a panel.
     pub longest: usize,
+    /// Steps that the bound is looked for.
+    pub bound: usize,
     /// Steps that are left: pairs of sets, and cuts that are added up.
     pub steps: &'a mut u64,
     /// Asks it to end.
@@ -76,7 +78,7 @@ pub(super) fn best(board: &Board, (known, better): ((u32, u32), Better), reach: 
         Better::Sizes => known.0,
         Better::Cards => known.0.saturating_sub(1),
     };
-    let bound = Bound::new(board, enough);
+    let bound = Bound::new(board, enough, reach.bound);
     let is_left = reach.take(bound.looked);
     if bound.sizes() <= enough {
         return Best { layout: None, whole: true };
