@@ -158,7 +158,7 @@ fn nothing_better_on_eighths_with_three_settings() {
 fn look_at(q: &UsedUpAsk, settings: &str, known: u32, (longest, mut steps): (usize, u64)) -> variety::Best {
     let set: Vec<i64> = settings.split(", ").map(|l| Length::parse(l, Unit::Inch).unwrap().units()).collect();
     let board = Board::new(&Places::new(q, &set)).unwrap();
-    let mut reach = Reach { longest, steps: &mut steps, stop: &Stop::default() };
+    let mut reach = Reach { longest, bound: 120, steps: &mut steps, stop: &Stop::default() };
     let best = variety::best(&board, ((known, 0), Better::Sizes), &mut reach);
     if let Some((kinds, cards, cuts)) = &best.layout {
         let one = suggestion(q, &Found { cards: *cards, cuts: cuts.clone() });
