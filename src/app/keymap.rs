@@ -6,6 +6,7 @@
 use super::commands::{COMMANDS, CommandId, Context};
 use super::keys::Key;
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::{Arc, LazyLock};
 
 /// One key, or several in a row.
@@ -126,7 +127,13 @@ impl Keymap {
     /// A sentence with the keys in force: `<undo>` becomes the key that is shown for the command of that name. What names no
     /// command stays as it is.
     pub fn say(&self, text: &str) -> String {
+        self.told(text).words
+    }
+
+    /// The same with where the keys stand in it.
+    pub fn told(&self, text: &str) -> Told {
         let mut out = String::with_capacity(text.len());
+        let mut at = Vec::new();
         let mut rest = text;
         while let Some((before, after)) = rest.split_once('<') {
             out.push_str(before);
@@ -134,18 +141,34 @@ impl Keymap {
                 let row = COMMANDS.iter().find(|c| c.name == name)?;
                 Some((self.shown_text(row.id), after))
             });
-            let (keys, after) = named.unwrap_or_else(|| ("<".to_owned(), after));
+            let (keys, after, is_key) = match named {
+                Some((keys, after)) => (keys, after, true),
+                None => ("<".to_owned(), after, false),
+            };
+            let start = out.chars().count();
             out.push_str(&keys);
+            if is_key {
+                at.push(start..out.chars().count());
+            }
             rest = after;
         }
         out.push_str(rest);
-        out
+        Told { words: out, keys: at }
     }
 
     /// All keys of a command as they are written in the key file, sequences too.
     pub fn texts(&self, id: CommandId) -> Vec<String> {
         self.by_command.get(&id).into_iter().flatten().map(|s| written(s)).collect()
     }
+}
+
+/// A sentence with the keys in force.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// It, keys and all.
+    pub words: String,
+    /// Which of its letters are keys, by their count from the first.
+    pub keys: Vec<Range<usize>>,
 }
 
 /// Keys that mean two things in one place, and sequences that can never be finished.

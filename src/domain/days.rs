@@ -10,6 +10,7 @@
 //!
 //! Figures alone such as `6/12` are refused: half of the world reads the month first. Knows no clock: today is given.
 
+use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
 use jiff::Span;
 use jiff::civil::{Date, Weekday};
@@ -50,6 +51,27 @@ const WEEKDAYS: [(&str, Weekday); 7] = [
     ("saturday", Weekday::Saturday),
     ("sunday", Weekday::Sunday),
 ];
+
+/// The day on which a week begins on the wall: Sunday where inches are used, Monday where millimetres are (ISO 8601; in North
+/// America, which cuts in inches, calendars begin on Sunday, common practice).
+pub const fn first_of_week(unit: Unit) -> Weekday {
+    match unit {
+        Unit::Inch => Weekday::Sunday,
+        Unit::Mm => Weekday::Monday,
+    }
+}
+
+/// How far a day lies behind the first of its week.
+pub fn into_week(day: Date, unit: Unit) -> i64 {
+    i64::from(first_of_week(unit).until(day.weekday()))
+}
+
+/// The days of a week in their order, in three letters.
+pub fn of_week(unit: Unit) -> [&'static str; 7] {
+    let mut all = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+    all.rotate_left(first_of_week(unit).to_monday_zero_offset().unsigned_abs().into());
+    all
+}
 
 /// Days from one to another, below 0 where that is gone by.
 pub fn between(from: Date, to: Date) -> i32 {
@@ -245,5 +267,15 @@ mod tests {
         assert_eq!(words(date(2026, 12, 12), TODAY), "Sat 2026-12-12, in 17 days");
         assert_eq!(words(TODAY, TODAY), "Wed 2026-11-25, today");
         assert_eq!(words(date(2026, 11, 20), TODAY), "Fri 2026-11-20, 5 days ago");
+    }
+
+    /// 2026-11-29 was a Sunday.
+    #[test]
+    fn a_week_begins_as_it_does_where_its_unit_is_used() {
+        let (sunday, monday) = (jiff::civil::date(2026, 11, 29), jiff::civil::date(2026, 11, 30));
+        assert_eq!((into_week(sunday, Unit::Inch), into_week(monday, Unit::Inch)), (0, 1));
+        assert_eq!((into_week(sunday, Unit::Mm), into_week(monday, Unit::Mm)), (6, 0));
+        assert_eq!(of_week(Unit::Inch), ["Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"]);
+        assert_eq!(of_week(Unit::Mm)[0], "Mon");
     }
 }

@@ -1,6 +1,7 @@
 //! What a view draws with: the cells of the screen, how they look, and what takes a click. Lines of styled text are put on
 //! it here, cut to the room there is.
 
+use crate::app::keymap::Told;
 use crate::ui::ground::{on_ground, prevailing};
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
@@ -86,6 +87,35 @@ impl<'a> Surface<'a> {
             row += 1;
         }
         row
+    }
+
+    /// The same of a sentence with keys in it, each in the look of a key.
+    pub fn told(&mut self, area: Rect, y: u16, told: &Told, style: Style) -> u16 {
+        let last = self.paragraph(area, y, &told.words, style);
+        let words = told.words.chars().enumerate().filter(|(_, sign)| !sign.is_whitespace());
+        let is_key = |n: usize| told.keys.iter().any(|key| key.contains(&n));
+        let mut signs = words.map(|(n, sign)| (is_key(n), sign)).peekable();
+        let mut in_key = false;
+        for row in y..last {
+            for x in area.left()..area.right() {
+                let Some(cell) = self.buf.cell_mut((x, area.y + row)) else { continue };
+                if cell.symbol().trim().is_empty() {
+                    // Keys pressed one after another are one key with a blank in it.
+                    if in_key && signs.peek().is_some_and(|(is_key, _)| *is_key) {
+                        cell.set_style(self.look.theme.key);
+                    }
+                    continue;
+                }
+                if signs.peek().is_some_and(|(_, sign)| cell.symbol().starts_with(*sign)) {
+                    in_key = signs.next().is_some_and(|(is_key, _)| is_key);
+                    if in_key {
+                        cell.set_style(self.look.theme.key);
+                    }
+                }
+            }
+            in_key = false;
+        }
+        last
     }
 
     /// Writes words over a drawing: all of them have the ground that prevails there and stand out from it.

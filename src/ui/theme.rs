@@ -45,20 +45,21 @@ const PLAIN: Style = Style::new();
 const BOLD: Style = PLAIN.add_modifier(Modifier::BOLD);
 const DIM: Style = PLAIN.add_modifier(Modifier::DIM);
 const ITALIC: Style = PLAIN.add_modifier(Modifier::ITALIC);
-const LINED: Style = PLAIN.add_modifier(Modifier::UNDERLINED);
+const TURNED: Style = ITALIC.add_modifier(Modifier::UNDERLINED);
 const KEY: Style = BOLD.add_modifier(Modifier::UNDERLINED);
 const LOW: Style = BOLD.add_modifier(Modifier::ITALIC);
 const REVERSE: Style = PLAIN.add_modifier(Modifier::REVERSED);
 
 /// The terminal's own colours on its own ground. Words take only those of its sixteen that stand out from white and
 /// from black: yellow, green and cyan vanish on the one, blue on the other. Red is strong enough in bold letters only, and
-/// says that something is wrong or short; thin letters are magenta, which stands out from both alike.
+/// says that something is wrong or short; what wants a look and what is in hand is magenta, which stands out from both alike.
+/// Keys are light blue, as links are; a turned piece needs no colour, its letters lie aslant over a line.
 pub const TERMINAL: Theme = Theme {
     name: "terminal",
     text: PLAIN,
     dim: DIM,
     title: BOLD,
-    key: KEY.fg(Color::Magenta),
+    key: KEY.fg(Color::LightBlue),
     mark: BOLD.fg(Color::Magenta),
     good: BOLD,
     warn: ITALIC.fg(Color::Magenta),
@@ -67,7 +68,7 @@ pub const TERMINAL: Theme = Theme {
     picked: REVERSE,
     line: DIM,
     piece: PLAIN,
-    turned: LINED.fg(Color::Magenta),
+    turned: TURNED,
     offcut: PLAIN,
     cut: BOLD.fg(Color::Magenta),
 };
@@ -141,7 +142,7 @@ pub const MONO: Theme = Theme {
     picked: REVERSE,
     line: PLAIN,
     piece: PLAIN,
-    turned: LINED,
+    turned: TURNED,
     offcut: PLAIN,
     cut: BOLD,
 };
@@ -219,7 +220,7 @@ const fn from_ground(name: &'static str, g: &Ground) -> Theme {
         picked: Style::new().bg(g.pick_back).fg(g.pick_text),
         line: on.fg(g.line),
         piece: on.fg(g.text),
-        turned: on.fg(g.turned).add_modifier(Modifier::UNDERLINED),
+        turned: on.fg(g.turned).add_modifier(Modifier::UNDERLINED).add_modifier(Modifier::ITALIC),
         offcut: on.fg(g.text),
         cut: bold.fg(g.cut),
     }
@@ -265,7 +266,7 @@ mod tests {
     }
 
     /// 3 to 1, as WCAG 2.2 asks of bold and of large text (1.4.3) and of signs (1.4.11), on black as on white. The values
-    /// are the usual ones of xterm (its resource file XTerm-col.ad: red3, green3, yellow3, blue2, magenta3, cyan3).
+    /// are the usual ones of xterm (its resource file XTerm-col.ad: red3, green3, yellow3, blue2, magenta3, cyan3; color12 is #5c5cff).
     #[test]
     fn colours_of_the_default_stand_out_from_black_and_from_white() {
         let xterm = |c: Color| match c {
@@ -275,6 +276,7 @@ mod tests {
             Color::Blue => rgb(0, 0, 0xee),
             Color::Magenta => rgb(0xcd, 0, 0xcd),
             Color::Cyan => rgb(0, 0xcd, 0xcd),
+            Color::LightBlue => rgb(0x5c, 0x5c, 0xff),
             other => panic!("{other:?}"),
         };
         let (black, white) = (rgb(0, 0, 0), rgb(255, 255, 255));
@@ -301,6 +303,10 @@ mod tests {
             for (n, one) in five.iter().enumerate() {
                 assert_ne!(colourless(one), colourless(&theme.text), "{}: {one:?}", theme.name);
                 for other in &five[n + 1..] {
+                    // A bold line of a terminal may look like a thin one: low stock has its word beside it.
+                    let is_more = |s: &Style| s.add_modifier.difference(Modifier::BOLD);
+                    let are_low = [one, other].iter().any(|s| **s == theme.low);
+                    assert!(are_low || is_more(one) != is_more(other), "{} by weight alone", theme.name);
                     assert_ne!(one, other, "{}", theme.name);
                     assert_ne!(colourless(one), colourless(other), "{} without colour", theme.name);
                 }

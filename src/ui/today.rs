@@ -2,7 +2,7 @@
 //! beside it, on a high one the papers of the project in hand below.
 //!
 //! ```text
-//! Today, Wed 2026-11-25                              Mo   Tu   We   Th   Fr   Sa   Su
+//! Today, Wed 2026-11-25                              Su   Mo   Tu   We   Th   Fr   Sa
 //! Next     > Thank-you batch    Tue 2026-12-01 ...             25   26   27   28   29
 //!            Hedgerow notes     Sat 2026-12-12 ...
 //! Short      1 of moss pool     order by ...         30    1    2 ...
@@ -19,10 +19,11 @@ use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::state::today::{DayRow, Goes};
 use crate::app::today::rows;
+use crate::domain::days;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::outlook::{Need, outlook};
-use crate::domain::today::words::Urgency;
-use jiff::civil::{Date, Weekday};
+use crate::domain::today::words::{Section, Urgency};
+use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
 
@@ -71,11 +72,14 @@ const fn day_width(screen: u16) -> u16 {
 }
 
 fn style_of(row: &DayRow, on: &Surface) -> Style {
+    let theme = &on.look.theme;
     match row.urgency {
-        Urgency::Calm => on.look.theme.text,
-        Urgency::Soon => on.look.theme.warn,
-        Urgency::Now => on.look.theme.bad,
-        Urgency::Done => on.look.theme.dim,
+        Urgency::Calm => theme.text,
+        Urgency::Soon if row.goes == Goes::Bench => theme.cut,
+        Urgency::Soon if row.section == Section::Short => theme.low,
+        Urgency::Soon => theme.warn,
+        Urgency::Now => theme.bad,
+        Urgency::Done => theme.dim,
     }
 }
 
@@ -285,18 +289,18 @@ fn events(model: &Model, day: Date) -> Vec<(&'static str, String)> {
 /// The weeks from this one on, as many as there is room for; returns the row after them.
 fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let width = (area.width.saturating_sub(MONTH) / 7).min(day_width(VERY_WIDE));
-    let back = i64::from(model.today.weekday().to_monday_zero_offset());
-    let monday = model.today.saturating_sub(jiff::Span::new().days(back));
+    let unit = model.screen.unit;
+    let first = model.today.saturating_sub(jiff::Span::new().days(days::into_week(model.today, unit)));
     let most = (area.height.saturating_sub(2) / WEEK_ROWS).clamp(1, MOST_WEEKS);
-    for (n, name) in ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"].into_iter().enumerate() {
+    for (n, name) in days::of_week(unit).into_iter().enumerate() {
         on.put(area, MONTH + n as u16 * width, 0, &[run(name, on.look.theme.dim)]);
     }
     for week in 0..most {
         for n in 0..7_u16 {
-            let day = monday.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
+            let day = first.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
             let (x, y) = (area.x + MONTH + n * width, area.y + 1 + week * WEEK_ROWS);
             let cell = Rect { x, y, width: width - 1, height: WEEK_ROWS };
-            // Each row is named by its Monday, where that is the first of its month here.
+            // Each row is named by its first day, where that is the first of its month here.
             if n == 0 && (week == 0 || day.day() <= 7) {
                 let month = Rect { x: area.x, y, width: MONTH, height: 1 };
                 on.put(month, 0, 0, &[run(day.strftime("%b").to_string(), on.look.theme.title)]);
@@ -305,6 +309,26 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         }
     }
     1 + most * WEEK_ROWS
+}
+
+/// Whose day it is, below its word. Where nothing falls on the next day, the name has its room too; at the end of the week that
+/// of the days before, where nothing falls on those.
+fn whose(model: &Model, day: Date, name: &str, cell: Rect, on: &mut Surface) {
+    let is_free = |day: Option<Date>| day.is_some_and(|day| events(model, day).is_empty());
+    let (before, after) = (day.yesterday().ok(), day.tomorrow().ok());
+    let room = on.buf.area.right().saturating_sub(cell.x);
+    let width = if is_free(after) { (cell.width * 2).min(room) } else { cell.width };
+    let has_room = text::rows(name, usize::from(width)) < usize::from(cell.height);
+    let is_last = room < cell.width * 2;
+    if has_room || !is_last || !is_free(before) || !is_free(before.and_then(|day| day.yesterday().ok())) {
+        on.paragraph(Rect { width, ..cell }, 1, name, on.look.theme.dim);
+        return;
+    }
+    let width = cell.width * 2 + 1;
+    let place = Rect { x: cell.x - cell.width - 1, width, ..cell };
+    for (y, line) in (1..cell.height).zip(text::wrap(&text::harmless(name), usize::from(width))) {
+        on.put(place, width - text::width(&line) as u16, y, &[run(line, on.look.theme.dim)]);
+    }
 }
 
 fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
@@ -319,7 +343,7 @@ fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
     };
     let mut number = format!("{:>2}", day.day());
     // The month begins within the row: it is named there, where the words of the day leave room.
-    if day.day() == 1 && day.weekday() != Weekday::Monday {
+    if day.day() == 1 && day.weekday() != days::first_of_week(model.screen.unit) {
         let longest = events.first().map_or(0, |(word, _)| text::width(word) + 1);
         let month = day.strftime(" %b").to_string();
         if text::width(&number) + text::width(&month) + longest <= usize::from(cell.width) {
@@ -333,14 +357,7 @@ fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
     };
     on.put(cell, 0, 0, &[run(number, style), run(format!(" {word}"), style_of(word))]);
     if more.is_empty() {
-        // Where nothing falls on the next day, the name has its room too.
-        let is_free = day.tomorrow().is_ok_and(|next| self::events(model, next).is_empty());
-        let width = if is_free {
-            (cell.width * 2).min(on.buf.area.right().saturating_sub(cell.x))
-        } else {
-            cell.width
-        };
-        on.paragraph(Rect { width, ..cell }, 1, name, theme.dim);
+        whose(model, day, name, cell, on);
     }
     for (n, (word, name)) in more.iter().take(2).enumerate() {
         on.put(cell, 0, 1 + n as u16, &[run(format!("{word} {name}"), style_of(word))]);

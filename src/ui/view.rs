@@ -352,12 +352,11 @@ fn places(model: &Model, area: Rect) -> Vec<(resolve::Hint, u16, u16)> {
 
 /// Keys at the bottom.
 fn hints(model: &Model, area: Rect, on: &mut Surface) {
-    let theme = &on.look.theme;
     for (h, x, _) in &places(model, area) {
         hint(h, area, *x, on);
     }
     if let Some(top) = model.top() {
-        on.put(area, 1, 0, &[run(overlay::keys(top), theme.dim)]);
+        on.put(area, 1, 0, &overlay::key_runs(top, on.look));
     }
 }
 

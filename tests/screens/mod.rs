@@ -3,6 +3,7 @@
 //! Each case is a name, the keys pressed on the demo book, and a screen size. The pictures are kept as text beside this
 //! file; a picture that no case makes is an error.
 
+mod calendar;
 mod class_more;
 mod feel;
 mod figures;

@@ -33,6 +33,8 @@ const KEY: usize = 9;
 const PLACE: (usize, usize) = (18, 10);
 /// Columns that a sentence needs to be worth beginning.
 const LEAST_DETAIL: usize = 20;
+/// What keys are told under, as [`about`] has it.
+const KEYS: &str = "keys";
 /// Rows under the list that tell of the picked row where nothing stands beside it.
 const UNDER: usize = 3;
 
@@ -192,5 +194,6 @@ fn fact(label: &str, words: &str, area: Rect, y: u16, on: &mut Surface) -> u16 {
     const WORD: u16 = 12;
     on.put(area, 0, y, &[run(label, on.look.theme.dim)]);
     let beside = Rect { x: area.x + WORD, width: area.width.saturating_sub(WORD), ..area };
-    on.paragraph(beside, y, words, on.look.theme.text)
+    let style = if label == KEYS { on.look.theme.key } else { on.look.theme.text };
+    on.paragraph(beside, y, words, style)
 }

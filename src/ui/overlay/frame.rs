@@ -1,5 +1,6 @@
 //! The framed box that most layers stand in, and the room in it.
 
+use super::under;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
@@ -17,10 +18,11 @@ pub(super) fn inside(area: Rect) -> Rect {
     Rect::new(area.x + 2, area.y + 1, area.width.saturating_sub(4), area.height.saturating_sub(2))
 }
 
-/// A framed box in the middle of `body`; returns the room inside.
+/// A framed box in the middle of `body`, which goes back behind it; returns the room inside.
 pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, on: &mut Surface) -> Rect {
     let area = middle(body, width, height);
     let (w, h) = (area.width, area.height);
+    under::put_back(body, area, on.buf, on.look);
     on.clear(area);
     let mut frame = Canvas::new(w, h);
     frame.frame(0, 0, w.saturating_sub(1), h.saturating_sub(1));

@@ -13,8 +13,9 @@ use crate::ui::text;
 use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::{Position, Rect};
 
-/// Draws the help screen; returns where the cursor belongs while the filter is typed.
-pub fn draw_help(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Option<Position> {
+/// Draws the help screen; returns where the cursor belongs: in the filter while it is typed, else at the match in hand or at the
+/// first row.
+pub fn draw_help(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Position {
     let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
     let area = boxed(body, 100, body.height, title, on);
     let list = Listed::of(model, help, usize::from(area.width));
@@ -27,32 +28,38 @@ pub fn draw_help(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Op
     let more = list.end.saturating_sub(top + room);
     let bottom = area.height.saturating_sub(1);
     if help.is_typing || !help.filter.text().is_empty() {
-        on.put(
-            area,
-            0,
-            bottom,
-            &[
-                run("/", on.look.theme.key),
-                run(" ", on.look.theme.text),
-                run(help.filter.text(), on.look.theme.text),
-                run(counted(help, found, list.matches.len()), on.look.theme.dim),
-            ],
-        );
+        let mut runs = vec![
+            run("/", on.look.theme.key),
+            run(" ", on.look.theme.text),
+            run(help.filter.text(), on.look.theme.text),
+        ];
+        runs.extend(counted(help, found, list.matches.len(), on.look));
+        on.put(area, 0, bottom, &runs);
         let column = help.filter.cursor_column() as u16;
-        return help.is_typing.then(|| Position::new(area.x + 2 + column, area.y + bottom));
+        if help.is_typing {
+            return Position::new(area.x + 2 + column, area.y + bottom);
+        }
+        let row = picked.and_then(|n| list.starts[n].checked_sub(top)).unwrap_or(0);
+        return Position::new(area.x, area.y + row as u16);
     }
     if more > 0 {
         on.put(area, 0, bottom, &[run(format!("{more} more below"), on.look.theme.dim)]);
     }
-    None
+    Position::new(area.x, area.y)
 }
 
 /// Which match of how many, once the search is typed.
-fn counted(help: &Help, found: Option<usize>, of: usize) -> String {
+fn counted(help: &Help, found: Option<usize>, of: usize, look: &Look) -> Vec<Run> {
+    let (key, dim) = (|key: &str| run(key, look.theme.key), |words: &str| run(words, look.theme.dim));
     match found {
-        _ if help.is_typing => String::new(),
-        Some(n) => format!("   {} of {of}, n next, N before", n + 1),
-        None => format!("   {}, n goes through them", text::count(of as u64, "match", "matches")),
+        _ if help.is_typing => Vec::new(),
+        Some(n) => {
+            vec![dim(&format!("   {} of {of}, ", n + 1)), key("n"), dim(" next, "), key("N"), dim(" before")]
+        }
+        None => {
+            let matches = text::count(of as u64, "match", "matches");
+            vec![dim(&format!("   {matches}, ")), key("n"), dim(" goes through them")]
+        }
     }
 }
 

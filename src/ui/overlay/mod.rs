@@ -9,12 +9,14 @@ mod picker;
 mod printing;
 mod prompt;
 mod sheet;
+mod under;
 mod welcome;
 
 use super::hits::Hits;
 use super::layout::Parts;
+use super::look::Look;
 use super::text;
-use super::widgets::lines::run;
+use super::widgets::lines::{Run, run};
 use crate::app::action::Spot;
 use crate::app::keys::Key;
 use crate::app::model::Model;
@@ -32,7 +34,7 @@ const QUESTION: (u16, u16) = (60, 6);
 /// Draws one layer; returns where the cursor belongs.
 pub fn draw_overlay(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surface) -> Option<Position> {
     match layer {
-        Overlay::Help(h) => help::draw_help(model, h, parts.body, on),
+        Overlay::Help(h) => Some(help::draw_help(model, h, parts.body, on)),
         Overlay::Prompt(p) => Some(prompt::draw_prompt(p, parts, on)),
         Overlay::Picker(p) if p.is_told => Some(finder::draw_finder(model, p, parts.body, on)),
         Overlay::Form(filling) => Some(form::draw_filling(model, filling, parts.body, on)),
@@ -55,7 +57,11 @@ pub fn draw_overlay(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surfa
                     run("y", on.look.theme.key),
                     run(" yes    ", on.look.theme.text),
                     run("n", on.look.theme.key),
-                    run(" no (Enter and Esc too)", on.look.theme.text),
+                    run(" no (", on.look.theme.text),
+                    run("Enter", on.look.theme.key),
+                    run(" and ", on.look.theme.text),
+                    run("Esc", on.look.theme.key),
+                    run(" too)", on.look.theme.text),
                 ],
             );
             Some(Position::new(area.x, area.y + y + 1))
@@ -90,6 +96,25 @@ pub fn keys(layer: &Overlay) -> &'static str {
 
 const FORM_HINT: &str = "Enter next  Tab completes  Ctrl-S keep  Ctrl-N keep, one more  Esc leave";
 const PRINT_HINT: &str = "Enter write  P print  arrows turn  v text  Esc close";
+
+/// The same as it is drawn: keys in the look of keys.
+pub fn key_runs(layer: &Overlay, look: &Look) -> Vec<Run> {
+    let (mut runs, theme) = (Vec::new(), &look.theme);
+    for (n, part) in keys(layer).split("  ").filter(|part| !part.trim().is_empty()).enumerate() {
+        let indent = part.len() - part.trim_start().len();
+        runs.push(run(" ".repeat(indent + if n > 0 { 2 } else { 0 }), theme.dim));
+        let mut still_keys = true;
+        for (n, word) in part.split_whitespace().enumerate() {
+            still_keys &= Key::parse(word).is_ok() || word == ARROWS;
+            let gap = if n > 0 { " " } else { "" };
+            runs.extend([run(gap, theme.dim), run(word, if still_keys { theme.key } else { theme.text })]);
+        }
+    }
+    runs
+}
+
+/// The word for four keys.
+const ARROWS: &str = "arrows";
 
 /// Where the bottom line offers one key for one thing: that key, its first column and its width. `j k` is two.
 pub fn key_spots(layer: &Overlay) -> Vec<(Key, u16, u16)> {

@@ -44,7 +44,7 @@ pub fn draw_welcome(welcome: &Welcome, keys: &Keymap, body: Rect, on: &mut Surfa
             let at = 4 + answers.len() as u16;
             let note = "The cuts are then told and drawn as your hand makes them; <trimmer> in Yield says more of your \
                         trimmer.";
-            on.paragraph(area, at, &keys.say(note), theme.dim);
+            on.told(area, at, &keys.told(note), theme.dim);
             choices(welcome, answers, area, on)
         }
         WelcomeQuestion::LongestCut => {
@@ -91,5 +91,5 @@ pub fn tour(model: &Model, body: Rect, on: &mut Surface) {
     let title = format!(" Tour, step {} of {} ", tour.step + 1, STEPS.len());
     on.put(area, 2, 0, &[run(title, theme.title)]);
     let words = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
-    on.paragraph(words, 1, &model.keymap.say(step.words), theme.text);
+    on.told(words, 1, &model.keymap.told(step.words), theme.text);
 }

@@ -98,7 +98,7 @@ fn done(model: &Model, bench: &BenchRun, area: Rect, on: &mut Surface) {
     } else {
         "Press <bench-next> to log the sheets as used, or <bench-back> to step back."
     };
-    y = on.paragraph(area, y, &model.keymap.say(words), theme.text) + 1;
+    y = on.told(area, y, &model.keymap.told(words), theme.text) + 1;
     for mixed in mixed_lots(&model.yields, &model.book, bench.sheet_total()) {
         y = on.paragraph(area, y, &format!("{mixed}."), theme.warn) + 1;
     }
@@ -196,7 +196,7 @@ fn words(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mu
         y = on.paragraph(area, y, &model.yields.trimmer.profile.blade.caution(), theme.dim);
     }
     if let Some(offer) = bench.offer_words().filter(|_| y < area.height) {
-        on.paragraph(area, y, &model.keymap.say(offer), theme.text);
+        on.told(area, y, &model.keymap.told(offer), theme.text);
     }
 }
 

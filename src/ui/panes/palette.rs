@@ -36,7 +36,7 @@ pub fn draw_palette(model: &Model, area: Rect, on: &mut Surface) -> Option<Posit
     if pane.all.is_empty() && pane.photo_in_view().is_none() {
         let words = "No swatches yet. Press <new-swatch> to add one, <import-swatches> to bring in a list from a CSV \
                      file, or <photo> to read the colours of a paper from a photo.";
-        on.paragraph(area, 1, &model.keymap.say(words), on.look.theme.text);
+        on.told(area, 1, &model.keymap.told(words), on.look.theme.text);
         return None;
     }
     let room = on.above_figures(Rect { y: area.y + 3, height: area.height.saturating_sub(3), ..area });
@@ -78,6 +78,6 @@ fn heading(model: &Model, hidden: usize, area: Rect, on: &mut Surface) {
         } else {
             "No swatch matches. <palette-back> shows all again."
         };
-        on.paragraph(area, 3, &model.keymap.say(words), theme.dim);
+        on.told(area, 3, &model.keymap.told(words), theme.dim);
     }
 }

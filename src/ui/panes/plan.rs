@@ -346,7 +346,7 @@ fn others(model: &Model, told: &[Detail], area: Rect, y: u16, on: &mut Surface) 
         on.put(area, 0, y, &[run(detail.word(), theme.title)]);
         y += 1;
         for line in &lines {
-            y = on.paragraph(area, y, &model.keymap.say(line), theme.text);
+            y = on.told(area, y, &model.keymap.told(line), theme.text);
         }
         y += 1;
         told_here.push(detail);

@@ -246,7 +246,7 @@ fn list(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Su
         } else {
             "No cut is needed: the sheet is the piece."
         };
-        on.paragraph(area, 0, &model.keymap.say(words), theme.text);
+        on.told(area, 0, &model.keymap.told(words), theme.text);
         return None;
     };
     let room = usize::from(area.height.saturating_sub(1));

@@ -58,6 +58,23 @@ pub fn scaled(sheet: Size, area: Rect) -> Option<(u16, u16)> {
     Some((columns.round() as u16, rows as u16))
 }
 
+/// The longest sides of several.
+pub fn largest(sizes: impl Iterator<Item = Size>) -> Size {
+    sizes.fold(Size::default(), |a, b| Size::new(a.width.max(b.width), a.height.max(b.height)))
+}
+
+/// The room of a sheet to the scale at which the largest one fills all of it.
+pub fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
+    let Some((columns, rows)) = scaled(largest, room) else { return room };
+    let share = |cells: u16, part: i64, whole: i64| {
+        let cells = f64::from(cells) * part as f64 / whole.max(1) as f64;
+        (cells.ceil() as u16).max(3) + 1
+    };
+    let width = share(columns, sheet.width.units(), largest.width.units()).min(room.width);
+    let height = share(rows, sheet.height.units(), largest.height.units()).min(room.height);
+    Rect { width: width.max(4), height: height.max(3), ..room }
+}
+
 /// What stands for an offcut in a key beside a drawing: two cells as they are drawn on its paper.
 pub fn offcut_run(paper: Option<&Painted>, look: &Look) -> Run {
     let ground = paper.and_then(Painted::ground).or(look.theme.text.bg).unwrap_or(Color::Reset);

@@ -1,12 +1,10 @@
 //! The card to scale: nested layers in their papers' colours, or hatched where no colour can be shown; the flat base with
-//! its scores; what is made beside the card with its cuts and scores.
+//! its scores.
 
 use crate::app::model::Model;
-use crate::domain::cards::construction::{BlankLine, Construction, LineKind};
 use crate::domain::cards::fold::Side;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cards::on_base::{OnBase, front_on};
-use crate::domain::cards::parts::PartKind;
 use crate::domain::cards::reveal::Reveal;
 use crate::domain::length::Length;
 use crate::domain::pages::measure::Um;
@@ -19,7 +17,6 @@ use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
-use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -43,11 +40,11 @@ impl Scale {
         scaled(size, area).map(|(columns, rows)| Self { size, columns, rows })
     }
 
-    fn x(&self, at: Length) -> u16 {
+    pub fn x(&self, at: Length) -> u16 {
         share(at, self.size.width, self.columns)
     }
 
-    fn y(&self, at: Length) -> u16 {
+    pub fn y(&self, at: Length) -> u16 {
         share(at, self.size.height, self.rows)
     }
 
@@ -213,7 +210,7 @@ pub(super) const fn over_a_line(style: Style) -> Style {
 }
 
 /// A name on the upper border, where it has room.
-fn name(words: &str, (x0, y0, x1, _): Cells, area: Rect, on: &mut Surface) {
+pub(super) fn name(words: &str, (x0, y0, x1, _): Cells, area: Rect, on: &mut Surface) {
     let words = format!(" {words} ");
     if text::width(&words) + 2 < usize::from(x1.saturating_sub(x0)) {
         on.put_over(area, (x0 + 2, y0), &words, on.look.theme.cut);
@@ -299,80 +296,6 @@ fn clipped(part: &OnBase, x: Length, y: Length, size: Size) -> Option<(Length, L
     let size = Size::new(right - left, foot - top);
     let is_there = size.width.is_positive() && size.height.is_positive();
     is_there.then_some((part.x + left - part.part.x, part.y + top - part.part.y, size))
-}
-
-/// What is made beside the card, one below the other: blank, cuts heavy, scores light.
-pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface) {
-    let each = area.height / (made.len().max(1) as u16);
-    for (n, one) in made.iter().enumerate() {
-        let part = Rect { y: area.y + each * n as u16, height: each.saturating_sub(1).max(1), ..area };
-        if let Some(columns) = construction(one, part, on) {
-            name(one.name, (0, 0, columns, 0), part, on);
-        }
-    }
-}
-
-/// Columns and rows of a blank that is offered, with its name.
-const OFFER: (u16, u16) = (26, 8);
-
-/// What can be made beside the card, side by side and below each other as large as all of them fit; none where they do not.
-pub(super) fn offered(all: &[(PartKind, Construction)], area: Rect, on: &mut Surface) {
-    let across = (area.width / OFFER.0).clamp(1, 3).min(all.len().max(1) as u16);
-    let down = (all.len() as u16).div_ceil(across).max(1);
-    let (width, height) = (area.width / across, area.height / down);
-    if width < OFFER.0 || height < OFFER.1 {
-        return;
-    }
-    for (n, (kind, made)) in (0..).zip(all) {
-        let (x, y) = (area.x + n % across * width, area.y + n / across * height);
-        let place = Rect { x, y, width: width - 2, height: height - 1 };
-        on.put(place, 0, 0, &[run(kind.word(), on.look.theme.dim)]);
-        let room = Rect { y: y + 1, height: place.height - 1, ..place };
-        construction(made, room, on);
-    }
-}
-
-/// One blank to scale; returns the columns that it takes.
-fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16> {
-    let scale = Scale::of(made.blank, area)?;
-    let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
-    canvas.frame(0, 0, scale.columns, scale.rows);
-    for line in &made.lines {
-        let heavy = line.kind == LineKind::Cut;
-        let (x0, y0, x1, y1) = (scale.x(line.x0), scale.y(line.y0), scale.x(line.x1), scale.y(line.y1));
-        if line.x0 == line.x1 {
-            canvas.down(x0, y0.min(y1), y0.max(y1), heavy);
-        } else if line.y0 == line.y1 {
-            canvas.across(y0, x0.min(x1), x0.max(x1), heavy);
-        }
-    }
-    canvas.draw(area, on.buf, on.look);
-    for line in made.lines.iter().filter(|l| l.x0 != l.x1 && l.y0 != l.y1) {
-        slant(line, &scale, area, on);
-    }
-    Some(scale.columns)
-}
-
-/// A line that runs aslant, one sign in each row and column that it crosses.
-fn slant(line: &BlankLine, scale: &Scale, area: Rect, on: &mut Surface) {
-    let (x0, y0) = (f64::from(scale.x(line.x0)), f64::from(scale.y(line.y0)));
-    let (x1, y1) = (f64::from(scale.x(line.x1)), f64::from(scale.y(line.y1)));
-    let rises = (x1 - x0) * (y1 - y0) < 0.0;
-    let sign = match (rises, on.look.glyphs.halves.is_none()) {
-        (true, true) => "/",
-        (false, true) => "\\",
-        (true, false) => "╱",
-        (false, false) => "╲",
-    };
-    let style = if line.kind == LineKind::Cut { on.look.theme.cut } else { on.look.theme.text };
-    let steps = (x1 - x0).abs().max((y1 - y0).abs()).max(1.0);
-    for n in 0..=steps as u16 {
-        let part = f64::from(n) / steps;
-        let (x, y) = ((x0 + (x1 - x0) * part).round() as u16, (y0 + (y1 - y0) * part).round() as u16);
-        if x < area.width && y < area.height {
-            on.buf.set_string(area.x + x, area.y + y, sign, style);
-        }
-    }
 }
 
 #[cfg(test)]

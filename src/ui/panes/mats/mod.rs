@@ -11,6 +11,7 @@
 //! yield  1/16: 4  [1/8: 6]  3/16: 6        |'''|'''|'''|'''|'''|
 //! ```
 
+mod blanks;
 pub(in crate::ui::panes) mod drawing;
 mod list;
 mod ruler;
@@ -166,7 +167,7 @@ fn what_is_drawn(model: &Model, top: Rect, on: &mut Surface) -> u16 {
 /// The construction in hand: of the picked row, or the first where another row is picked.
 fn construction(model: &Model, area: Rect, on: &mut Surface) {
     if model.mats.card(&model.book).extras.is_empty() {
-        drawing::offered(&model.mats.offered(&model.book, model.screen.unit), area, on);
+        blanks::offered(&model.mats.offered(&model.book, model.screen.unit), area, on);
         return;
     }
     let n = match model.mats.picked(&model.book) {
@@ -174,6 +175,6 @@ fn construction(model: &Model, area: Rect, on: &mut Surface) {
         _ => 0,
     };
     if let Ok(made) = model.mats.made(&model.book, model.screen.unit, n) {
-        drawing::constructions(&made, area, on);
+        blanks::constructions(&made, area, on);
     }
 }

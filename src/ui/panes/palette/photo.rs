@@ -44,7 +44,7 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         on.put(area, 0, 2, &[run(model.keymap.say("Being read; <photo-close> leaves it."), theme.dim)]);
         return None;
     }
-    let mut y = on.paragraph(area, 1, &model.keymap.say(&view.source), theme.dim);
+    let mut y = on.told(area, 1, &model.keymap.told(&view.source), theme.dim);
     for note in &view.notes {
         y = on.paragraph(area, y, note, theme.warn);
     }
@@ -230,7 +230,7 @@ fn scene(model: &Model, view: &PhotoView, (area, head): (Rect, Head), on: &mut S
     let (used, at) = colours(pane, view, &rows, (Rect { height: room, ..area }, head), on);
     let y = used + u16::from(area.height > used + 3);
     if view.trios.is_empty() {
-        on.paragraph(area, y, &model.keymap.say(NO_SCENE_TRIO), theme.dim);
+        on.told(area, y, &model.keymap.told(NO_SCENE_TRIO), theme.dim);
         return at;
     }
     let place = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };

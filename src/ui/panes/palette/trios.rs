@@ -45,7 +45,7 @@ pub(super) fn draw(
     let is_usual = pane.asks_for_usual_trios();
     let y = if is_usual { y + 1 } else { on.paragraph(area, y + 1, &pane.trio_words(), theme.dim) };
     if pane.trios.is_empty() {
-        on.paragraph(area, y, &model.keymap.say(&words::no_trios(pane, &model.book)), theme.dim);
+        on.told(area, y, &model.keymap.told(&words::no_trios(pane, &model.book)), theme.dim);
         return None;
     }
     let picked = pane.trio.row(pane.trios.len());

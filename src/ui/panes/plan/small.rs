@@ -8,7 +8,7 @@ use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, scaled};
+use crate::ui::widgets::diagram::{Diagram, largest, to_scale};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use std::ops::Range;
@@ -56,7 +56,7 @@ pub(in crate::ui::panes) fn sheets_in(
     let room = usize::from(places.across * (area.height / places.height));
     let at = marked.start;
     let first = if sheets.len() > room { at.saturating_sub(room.saturating_sub(1)) } else { 0 };
-    let largest = largest(job, sheets);
+    let largest = largest(sheets.iter().filter_map(|p| job.job.sheets.get(p.sheet)).map(|s| s.size));
     let mut cells = Vec::new();
     for (n, planned) in sheets.iter().enumerate().skip(first).take(room) {
         let at = (n - first) as u16;
@@ -93,22 +93,4 @@ fn one(
     let nameless = vec![String::new(); planned.layout.pieces.len()];
     let names = Some(nameless.as_slice());
     Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, paper }.draw(drawn, on);
-}
-
-/// The longest sides of all sheets.
-fn largest(job: &ProjectJob, sheets: &[&PlannedSheet]) -> Size {
-    let sizes = sheets.iter().filter_map(|p| job.job.sheets.get(p.sheet)).map(|s| s.size);
-    sizes.fold(Size::default(), |a, b| Size::new(a.width.max(b.width), a.height.max(b.height)))
-}
-
-/// The room of a sheet where the largest one fills all of it.
-fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
-    let Some((columns, rows)) = scaled(largest, room) else { return room };
-    let share = |cells: u16, part: i64, whole: i64| {
-        let cells = f64::from(cells) * part as f64 / whole.max(1) as f64;
-        (cells.ceil() as u16).max(3) + 1
-    };
-    let width = share(columns, sheet.width.units(), largest.width.units()).min(room.width);
-    let height = share(rows, sheet.height.units(), largest.height.units()).min(room.height);
-    Rect { width: width.max(4), height: height.max(3), ..room }
 }

@@ -105,9 +105,9 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
     };
     Table::plain(&DUE, &rows).draw(place, on);
     if rest.height > months::HIGH + TOLD && is_beside {
-        let place = Rect { height: months::HIGH, ..rest };
-        months::draw(model, due, place, on);
-        let height = rest.height - months::HIGH - 1;
+        let high = months::high(model, due, rest.width, rest.height - TOLD);
+        months::draw(model, due, Rect { height: high, ..rest }, on);
+        let height = rest.height - high - 1;
         return (list, Rect { y: rest.bottom() - height, height, ..rest });
     }
     (list, rest)

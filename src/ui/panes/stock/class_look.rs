@@ -84,7 +84,7 @@ impl Look<'_> {
                 None => theme.text,
             };
             let top = Rect { height: 2.min(area.height), ..area };
-            y = on.paragraph(top, 0, &self.model.keymap.say(&facts::standing(book, self.outlook)), style);
+            y = on.told(top, 0, &self.model.keymap.told(&facts::standing(book, self.outlook)), style);
         }
         let stages = facts::stage_words(self.project, self.outlook);
         let rest = below(area, y);

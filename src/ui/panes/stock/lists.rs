@@ -78,7 +78,7 @@ pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -
     on.put(area, 0, 0, &[run(head, theme.title)]);
     let style = if preview.lines.iter().any(|l| l.sign == Sign::Refused) { theme.bad } else { theme.text };
     let top = Rect { height: 3, ..area };
-    let y = on.paragraph(top, 1, &keys.say(&preview.summary), style);
+    let y = on.told(top, 1, &keys.told(&preview.summary), style);
     let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     if preview.lines.is_empty() {
         on.put(room, 0, 0, &[run(keys.say("It holds nothing new. <preview-leave> goes back."), theme.text)]);

@@ -147,8 +147,10 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
             used::draw(model, item, below(left, y), on);
         }
         let due = model.stock.calendar.as_deref().unwrap_or_default();
-        months::draw(model, due, below(right, y_right), on);
-        let under = below(right, y_right + months::HIGH + 1);
+        let place = below(right, y_right);
+        let high = months::high(model, due, place.width, place.height);
+        months::draw(model, due, Rect { height: high.min(place.height), ..place }, on);
+        let under = below(right, y_right + high + 1);
         if under.height >= FEW_DUE {
             bookings::due(model, under, on);
         }

@@ -84,7 +84,7 @@ pub(super) fn dash(n: u64) -> String {
 /// What to press where a list is empty.
 pub(super) fn empty(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let room = Rect { width: area.width.saturating_sub(1), ..area };
-    on.paragraph(room, 1, &model.keymap.say(facts::empty(&model.stock, &model.book)), on.look.theme.text);
+    on.told(room, 1, &model.keymap.told(facts::empty(&model.stock, &model.book)), on.look.theme.text);
     None
 }
 

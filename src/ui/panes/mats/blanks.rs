@@ -1,0 +1,226 @@
+//! What is made beside the card, or can be: blanks to one scale, cuts heavy, scores light. Lines that run aslant are drawn in
+//! dots, eight to a cell, so that they meet; where only ASCII is drawn, in strokes that join from row to row.
+
+use super::drawing::{Scale, name};
+use crate::domain::cards::construction::{BlankLine, Construction, LineKind};
+use crate::domain::cards::parts::PartKind;
+use crate::ui::ground::over;
+use crate::ui::surface::Surface;
+use crate::ui::widgets::canvas::Canvas;
+use crate::ui::widgets::diagram::{largest, to_scale};
+use crate::ui::widgets::lines::run;
+use ratatui::layout::Rect;
+use std::collections::BTreeMap;
+
+/// Said below several drawings.
+const ONE_SCALE: &str = "all to one scale";
+/// Columns and rows of a blank that is offered, with its name.
+const OFFER: (u16, u16) = (26, 8);
+
+/// What is made beside the card, one below the other.
+pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface) {
+    let each = area.height / (made.len().max(1) as u16);
+    let whole = largest(made.iter().map(|one| one.blank));
+    for (n, one) in made.iter().enumerate() {
+        let part = Rect { y: area.y + each * n as u16, height: each.saturating_sub(1).max(1), ..area };
+        if let Some(columns) = construction(one, to_scale(one.blank, whole, part), on) {
+            name(one.name, (0, 0, columns, 0), part, on);
+        }
+    }
+    if made.len() > 1 {
+        on.put(area, 0, area.height.saturating_sub(1), &[run(ONE_SCALE, on.look.theme.dim)]);
+    }
+}
+
+/// What can be made beside the card, side by side and below each other as large as all of them fit; none where they do not.
+pub(super) fn offered(all: &[(PartKind, Construction)], area: Rect, on: &mut Surface) {
+    let across = (area.width / OFFER.0).clamp(1, 3).min(all.len().max(1) as u16);
+    let down = (all.len() as u16).div_ceil(across).max(1);
+    let (width, height) = (area.width / across, area.height / down);
+    if width < OFFER.0 || height < OFFER.1 {
+        return;
+    }
+    let whole = largest(all.iter().map(|(_, made)| made.blank));
+    for (n, (kind, made)) in (0..).zip(all) {
+        let (x, y) = (area.x + n % across * width, area.y + n / across * height);
+        let place = Rect { x, y, width: width - 2, height: height - 1 };
+        on.put(place, 0, 0, &[run(kind.word(), on.look.theme.dim)]);
+        let room = Rect { y: y + 1, height: place.height - 1, ..place };
+        construction(made, to_scale(made.blank, whole, room), on);
+    }
+    on.put(area, 0, area.height.saturating_sub(1), &[run(ONE_SCALE, on.look.theme.dim)]);
+}
+
+/// One blank to scale; returns the columns that it takes.
+fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16> {
+    let scale = Scale::of(made.blank, area)?;
+    let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
+    canvas.frame(0, 0, scale.columns, scale.rows);
+    for line in &made.lines {
+        let heavy = line.kind == LineKind::Cut;
+        let (x0, y0, x1, y1) = (scale.x(line.x0), scale.y(line.y0), scale.x(line.x1), scale.y(line.y1));
+        if line.x0 == line.x1 {
+            canvas.down(x0, y0.min(y1), y0.max(y1), heavy);
+        } else if line.y0 == line.y1 {
+            canvas.across(y0, x0.min(x1), x0.max(x1), heavy);
+        }
+    }
+    let mut slants = Slants::default();
+    for line in made.lines.iter().filter(|line| line.x0 != line.x1 && line.y0 != line.y1) {
+        slants.add(line, made, &scale, on.look.glyphs.halves.is_none());
+    }
+    slants.draw(area, on);
+    canvas.draw(area, on.buf, on.look);
+    Some(scale.columns)
+}
+
+/// Dots that lie in a cell, by their place from the top, left and right: the bits of the block of eight-dot signs.
+const DOTS: [[u32; 2]; 4] = [[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]];
+/// The sign of that block without a dot.
+const NO_DOTS: u32 = 0x2800;
+
+/// Lines that run aslant, cell by cell: their sign, and whether one is a cut.
+#[derive(Default)]
+struct Slants {
+    dots: BTreeMap<(u16, u16), (u32, bool)>,
+    strokes: BTreeMap<(u16, u16), (&'static str, bool)>,
+}
+
+impl Slants {
+    fn add(&mut self, line: &BlankLine, made: &Construction, scale: &Scale, is_ascii: bool) {
+        let is_cut = line.kind == LineKind::Cut;
+        if is_ascii {
+            self.strokes((scale.x(line.x0), scale.y(line.y0)), (scale.x(line.x1), scale.y(line.y1)), is_cut);
+            return;
+        }
+        // From the middle of one cell to that of another, as straight lines run.
+        let share =
+            |at: i64, whole: i64, cells: u16| at as f64 / whole.max(1) as f64 * f64::from(cells) + 0.5;
+        let (width, height) = (made.blank.width.units(), made.blank.height.units());
+        let x = |at: i64| share(at, width, scale.columns) * 2.0 - 0.5;
+        let y = |at: i64| share(at, height, scale.rows) * 4.0 - 0.5;
+        let (x0, x1) = (x(line.x0.units()), x(line.x1.units()));
+        let (y0, y1) = (y(line.y0.units()), y(line.y1.units()));
+        let steps = (x1 - x0).abs().max((y1 - y0).abs()).ceil().max(1.0);
+        for n in 0..=steps as u16 {
+            let part = f64::from(n) / steps;
+            let (x, y) = ((x0 + (x1 - x0) * part).round() as u16, (y0 + (y1 - y0) * part).round() as u16);
+            let dot = DOTS.get(usize::from(y % 4)).and_then(|row| row.get(usize::from(x % 2)));
+            let cell = self.dots.entry((x / 2, y / 4)).or_default();
+            *cell = (cell.0 | dot.copied().unwrap_or(0), cell.1 || is_cut);
+        }
+    }
+
+    /// Strokes: `/` or `\` where the line changes its row, `_` where it runs on in it.
+    fn strokes(&mut self, from: (u16, u16), to: (u16, u16), is_cut: bool) {
+        let ((x0, y0), (x1, y1)) = if from.0 <= to.0 { (from, to) } else { (to, from) };
+        let rises = y1 < y0;
+        let steps = (x1 - x0).max(y0.abs_diff(y1)).max(1);
+        let at = |n: u16| {
+            let part = f64::from(n) / f64::from(steps);
+            let between =
+                |a: u16, b: u16| (f64::from(a) + (f64::from(b) - f64::from(a)) * part).round() as u16;
+            (between(x0, x1), between(y0, y1))
+        };
+        for n in 0..=steps {
+            let (here, next) = (at(n), at((n + 1).min(steps)));
+            // A stroke leaves its row at its end where it rises, and enters it at its beginning where it falls.
+            let turns = if rises { next.1 != here.1 } else { n == 0 || at(n - 1).1 != here.1 };
+            let sign = match (turns || n == steps, rises) {
+                (false, _) => "_",
+                (true, true) => "/",
+                (true, false) => "\\",
+            };
+            self.strokes.insert(here, (sign, is_cut));
+        }
+    }
+
+    fn draw(&self, area: Rect, on: &mut Surface) {
+        let dots = self.dots.iter().filter_map(|(at, (dots, is_cut))| {
+            Some((*at, char::from_u32(NO_DOTS + dots)?.to_string(), *is_cut))
+        });
+        let strokes = self.strokes.iter().map(|(at, (sign, is_cut))| (*at, (*sign).to_owned(), *is_cut));
+        let all: Vec<_> = dots.chain(strokes).collect();
+        for ((x, y), sign, is_cut) in
+            all.into_iter().filter(|((x, y), ..)| *x < area.width && *y < area.height)
+        {
+            let style = if is_cut { on.look.theme.cut } else { on.look.theme.text };
+            over(on.buf, (area.x + x, area.y + y), &sign, style);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Length;
+    use crate::domain::screen::{Screen, Signs};
+    use crate::domain::size::Size;
+    use crate::ui::look::{ColourDepth, Look};
+    use ratatui::buffer::Buffer;
+
+    /// A square of eight inches with the four scores of an envelope, from the middle of one side to that of the next.
+    fn envelope() -> Construction {
+        let (none, half, whole) = (Length::ZERO, Length::inches(4), Length::inches(8));
+        let line = |(x0, y0), (x1, y1)| BlankLine { x0, y0, x1, y1, kind: LineKind::Score };
+        let corners = [(half, none), (whole, half), (half, whole), (none, half)];
+        let lines = (0..4).map(|n| line(corners[n], corners[(n + 1) % 4])).collect();
+        let blank = Size::new(whole, whole);
+        Construction { name: "envelope", blank, figures: Vec::new(), lines, notes: Vec::new() }
+    }
+
+    fn drawn(signs: Signs) -> (Vec<String>, u16) {
+        let screen = Screen { signs, ..Screen::default() };
+        let look = Look::new(&screen, ColourDepth::True);
+        let area = Rect::new(0, 0, 33, 17);
+        let mut buf = Buffer::empty(area);
+        let columns = construction(&envelope(), area, &mut Surface::new(&mut buf, &look)).unwrap();
+        let row = |y| (0..area.width).map(|x| buf[(x, y)].symbol()).collect();
+        ((0..area.height).map(row).collect(), columns)
+    }
+
+    /// A line aslant meets itself from row to row and ends on the frame: no row between is without it, and what it has in one
+    /// row touches what it has in the next.
+    #[test]
+    fn lines_aslant_meet() {
+        for signs in [Signs::Unicode, Signs::Ascii] {
+            let (rows, columns) = drawn(signs);
+            let inner: Vec<Vec<usize>> = rows[1..rows.len() - 1]
+                .iter()
+                .map(|row| {
+                    let inside = row.chars().enumerate().skip(1).take(usize::from(columns) - 1);
+                    inside.filter(|(_, sign)| *sign != ' ').map(|(x, _)| x).collect()
+                })
+                .collect();
+            assert!(inner.len() > 10);
+            for (n, pair) in inner.windows(2).enumerate() {
+                let touches = |x: &usize| pair[1].iter().any(|other| x.abs_diff(*other) <= 1);
+                assert!(!pair[0].is_empty() || n + 2 > inner.len(), "row {n} of\n{}", rows.join("\n"));
+                assert!(pair[0].is_empty() || pair[0].iter().any(touches), "row {n} of\n{}", rows.join("\n"));
+            }
+        }
+    }
+
+    /// What lies beside one another has one scale: a blank of half the width takes half the columns.
+    #[test]
+    fn blanks_side_by_side_have_one_scale() {
+        let look = Look::new(&Screen::default(), ColourDepth::True);
+        let small = Construction { blank: Size::new(Length::inches(4), Length::inches(8)), ..envelope() };
+        let all = [
+            (PartKind::SquareEnvelope, envelope()),
+            (PartKind::Pocket, Construction { lines: Vec::new(), ..small }),
+        ];
+        let area = Rect::new(0, 0, 60, 20);
+        let mut buf = Buffer::empty(area);
+        offered(&all, area, &mut Surface::new(&mut buf, &look));
+        let row = |y: u16| (0..area.width).map(|x| buf[(x, y)].symbol()).collect::<String>();
+        let corners = |from: usize| {
+            let top: Vec<char> = row(1).chars().skip(from).take(30).collect();
+            let at = |sign| top.iter().position(|c| *c == sign).unwrap() as i64;
+            at('┐') - at('┌')
+        };
+        let (large, small) = (corners(0), corners(30));
+        assert!((large - 2 * small).abs() <= 2, "{large} and {small}\n{}", row(1));
+        assert!(row(19).contains(ONE_SCALE));
+    }
+}
