@@ -1,6 +1,7 @@
 //! A person's own keys: sentences name the keys in force, not the ones that come with the program.
 
 use super::harness::{Bench, TODAY};
+use ratatui::style::Modifier;
 use std::collections::BTreeSet;
 use std::path::Path;
 use trimside::app::commands::{COMMANDS, When};
@@ -9,7 +10,8 @@ use trimside::app::keymap::Keymap;
 use trimside::app::model::Model;
 use trimside::domain::book::Book;
 use trimside::domain::history::History;
-use trimside::domain::screen::Screen;
+use trimside::domain::screen::{Screen, ThemeChoice};
+use trimside::ui::look::ColourDepth;
 
 fn own(entries: &[(&str, &str)]) -> Keymap {
     let entries: Vec<_> = entries.iter().map(|(n, k)| ((*n).to_owned(), vec![(*k).to_owned()])).collect();
@@ -151,4 +153,40 @@ fn no_picture_shows_the_name_of_a_command_for_its_key() {
         seen += 1;
     }
     assert!(seen > 80, "{seen}");
+}
+
+/// The looks of the letters of `words` on a screen, from the first on.
+fn looks_of(bench: &Bench, words: &str, key: &str) -> Vec<Modifier> {
+    let (buf, _) = bench.draw(160, 40);
+    let row = |y: u16| (0..160).map(|x| buf[(x, y)].symbol()).collect::<String>();
+    let y = (0..40).rev().find(|y| row(*y).contains(words)).unwrap_or_else(|| panic!("{words}"));
+    let shown = row(y);
+    let (before, _) = shown.split_once(words).unwrap();
+    let (more, _) = words.split_once(key).unwrap();
+    let x = (before.chars().count() + more.chars().count()) as u16;
+    (x..x + key.chars().count() as u16).map(|x| buf[(x, y)].modifier).collect()
+}
+
+/// A key looks like a key in the hint line, in a sentence of a view, below a box and in it, in every theme.
+#[test]
+fn a_key_has_one_look_wherever_it_stands() {
+    for theme in [ThemeChoice::Terminal, ThemeChoice::Light, ThemeChoice::Dark, ThemeChoice::Mono] {
+        let empty = Bench::empty().theme(theme, ColourDepth::True).keys("4");
+        let help = Bench::demo().theme(theme, ColourDepth::True).keys("4 ?");
+        let finder = Bench::demo().theme(theme, ColourDepth::True).keys("2 :");
+        let key = Modifier::BOLD | Modifier::UNDERLINED;
+        for (bench, words, named) in [
+            (&empty, "? help", "?"),
+            (&empty, "press n to put a line on it", "n"),
+            (&help, "Esc close", "Esc"),
+            (&help, "j k scroll", "j"),
+            (&finder, "Enter take it", "Enter"),
+        ] {
+            let looks = looks_of(bench, words, named);
+            assert!(looks.iter().all(|look| *look == key), "{theme:?}: {words}: {looks:?}");
+        }
+        // The words round it do not.
+        let plain = looks_of(&empty, "press n to put a line on it", "put");
+        assert!(plain.iter().all(|look| !look.contains(Modifier::UNDERLINED)), "{theme:?}: {plain:?}");
+    }
 }

@@ -213,7 +213,7 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     );
     let mut y = 2;
     for words in &pane.short {
-        y = on.paragraph(area, y, &format!("SHORT: {words}"), theme.warn);
+        y = on.paragraph(area, y, &format!("SHORT: {words}"), theme.bad);
     }
     let y = on.paragraph(area, y, &proof, if t.proved { theme.text } else { theme.dim });
     let words = match (pane.waiting, &pane.progress) {
