@@ -376,7 +376,8 @@ fn numbers_stand_at_the_right_and_units_stand_once() {
     let bench = Bench::demo().keys("4");
     let screen = bench.text(120, 40);
     let lines: Vec<Vec<char>> = screen.lines().map(|l| l.chars().collect()).collect();
-    let head = lines.iter().position(|l| l.iter().collect::<String>().contains("on hand booked")).unwrap();
+    let is_head = |l: &String| l.contains("on hand") && l.contains("booked");
+    let head = lines.iter().position(|l| is_head(&l.iter().collect())).unwrap();
     let heading: String = lines[head].iter().collect();
     for title in ["on hand", "booked", "free", "low"] {
         let end = heading.find(title).unwrap() + title.len();

@@ -174,7 +174,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Quit, "quit", "quit", C::Everywhere, W::Always, 10, &["q", "Ctrl-c"], "Leave the workbench; everything is saved"),
 
     row(Id::TodayOpen, "today-open", "go there", C::Today, W::Always, 1, &["Enter"], "Go to the place of the row in hand; back returns to this page"),
-    row(Id::TodayClose, "today-close", "pane as left", C::Today, W::Always, 2, &["Esc", "0"], "Leave the page for the pane as it was left"),
+    row(Id::TodayClose, "today-close", "close", C::Today, W::Always, 2, &["Esc", "0"], "Leave the page for the pane as it was left"),
     row(Id::TodayDown, "today-down", "next row", C::Today, W::Always, 0, &["j", "Down"], "Go to the next row"),
     row(Id::TodayUp, "today-up", "previous row", C::Today, W::Always, 0, &["k", "Up"], "Go to the previous row"),
     row(Id::TodayPageDown, "today-page-down", "page down", C::Today, W::Always, 0, &["PgDn", "Ctrl-d"], "Go ten rows down"),
@@ -278,7 +278,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::TickLast, "tick-last", "end", C::Ruler, W::Always, 0, &["G", "End"], "Go to the end of the ruler"),
     row(Id::RulerDivide, "ruler-divide", "divisions", C::Ruler, W::Always, 3, &["z d"], "Change the divisions: 16ths, 32nds for folding, 8ths, half millimeters"),
     row(Id::RulerMeasure, "ruler-measure", "measure", C::Ruler, W::Always, 4, &["."], "Lay the next measure on the ruler: width, height, scores"),
-    row(Id::RulerFind, "ruler-find", "find", C::Ruler, W::Always, 5, &["/"], "Type a size and see where it lies"),
+    row(Id::RulerFind, "ruler-find", "go to size", C::Ruler, W::Always, 5, &["/"], "Type a size and see where it lies"),
     row(Id::Practice, "practice", "practise", C::Ruler, W::Always, 6, &["z p"], "Start or end practice: find the tick, or read it"),
     row(Id::RulerEnter, "ruler-enter", "answer", C::Ruler, W::Always, 7, &["Enter"], "Answer the practice question, or say what the tick reads"),
     row(Id::RulerClose, "ruler-close", "back", C::Ruler, W::Always, 7, &["Esc", "R"], "Leave the ruler"),

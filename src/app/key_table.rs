@@ -65,7 +65,7 @@ pub const MEANINGS: &[Meaning] = &[
     moves(&["R"], "the ruler", &["open-ruler", "ruler-close"]),
     moves(&["."], "the next measure on the ruler", &["mats-side", "ruler-measure"]),
     moves(&["Esc"], "leave this, clear the filter", &["today-close", "chart-close", "ruler-close", "palette-back", "photo-close", "show-all", "item-form-close", "class-close", "count-leave", "preview-leave", "plan-close", "further-close"]),
-    moves(&["/"], "show only, find", &["ruler-find", "swatch-filter", "filter"]),
+    moves(&["/"], "show only, go to size", &["ruler-find", "swatch-filter", "filter"]),
     moves(&["o"], "sort the list another way", &["swatch-order", "sort-list"]),
     moves(&["O"], "only what is on hand", &["swatches-on-hand"]),
     moves(&["P"], "the project all panes work for", &["project"]),

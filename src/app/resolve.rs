@@ -6,6 +6,7 @@ use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
+use super::state::mats::MatsView;
 use super::state::photo::PhotoView;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::undo;
@@ -118,7 +119,9 @@ pub fn hints(model: &Model) -> Vec<Hint> {
         COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
     // What belongs to the other kind of picture is no use to wait for: it is left out, not dimmed.
     rows.retain(|c| !matches!(c.when, When::IsPaperPhoto | When::IsPicture) || holds(model, c.when));
-    rows.sort_by_key(|c| c.hint);
+    // Where nothing but what is made beside the card is in view, adding to it comes first.
+    let is_made = model.pane == Pane::Mats && model.mats.view == MatsView::Made;
+    rows.sort_by_key(|c| if is_made && c.id == CommandId::AddPart { 0 } else { c.hint });
     // A key that an inner context takes for itself is not offered for the outer one's command.
     let is_reached = |c: &&Command| {
         model.keymap.shown(c.id).is_none_or(|keys| model.keymap.command_of(&here, keys) == Some(c.id))

@@ -279,6 +279,16 @@ pub fn still_booked(book: &Book, id: ProjectId, plan: &BookedPlan) -> Vec<u32> {
     plan.layouts.iter().enumerate().map(left).collect()
 }
 
+/// Pieces that are still to be cut from each source of a project's booked plan.
+pub fn pieces_still_booked(book: &Book, id: ProjectId) -> BTreeMap<Source, u64> {
+    let mut all = BTreeMap::new();
+    let Some(plan) = book.projects().get(id).and_then(|p| p.plan.as_deref()) else { return all };
+    for (layout, copies) in plan.layouts.iter().zip(still_booked(book, id, plan)).filter(|(_, n)| *n > 0) {
+        *all.entry(layout.from).or_default() += u64::from(copies) * layout.tree.rows().len() as u64;
+    }
+    all
+}
+
 /// What is left of a booked plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BookedNow {

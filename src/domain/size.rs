@@ -90,11 +90,12 @@ impl Size {
         format!("{} x {} {}", self.width.about(unit), self.height.about(unit), unit.sign())
     }
 
-    /// A short reading as it was made: inches where both sides lie on 64ths, else millimetres (`210 x 297 mm`), whatever
-    /// the person measures with.
+    /// A short reading as it was made: whole millimetres where a side lies on no 64th of an inch (`210 x 297 mm`), whatever the
+    /// person measures with. What is whole in neither was worked out, and reads in the person's unit.
     pub fn as_made(self, unit: Unit) -> String {
-        let short = self.about(unit);
-        if unit == Unit::Inch && short.contains('~') { self.about(Unit::Mm) } else { short }
+        let (short, metric) = (self.about(unit), self.about(Unit::Mm));
+        let is_metric = unit == Unit::Inch && short.contains('~') && !metric.contains(['.', '~']);
+        if is_metric { metric } else { short }
     }
 
     /// Reads `2x3`, `4-1/4x5-1/2`, `4 1/4 x 5 1/2 in`, `105x148mm`, `105 mm × 148 mm`.
@@ -200,6 +201,9 @@ mod tests {
         assert_eq!(Size::new(Length::mm(210), Length::mm(297)).as_made(Unit::Inch), "210 x 297 mm");
         assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made(Unit::Inch), "6 x 12 in");
         assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made(Unit::Mm), "152.4 x 304.8 mm");
+        // 293.06 mm is neither whole nor on a 64th: 11.5378 in, nearest 11 17/32 and a bit.
+        let worked_out = Size::parse("293.06x38.1mm", Unit::Inch).unwrap().as_made(Unit::Inch);
+        assert!(worked_out.starts_with("~11 ") && worked_out.ends_with(" x 1 1/2 in"), "{worked_out}");
     }
 
     #[test]

@@ -500,3 +500,32 @@ fn what_can_be_made_is_offered_with_the_blank_it_gets() {
     let narrow = bench.text(80, 24);
     assert!(narrow.contains("belly band, blank") && narrow.contains("straight envelope, blank"), "{narrow}");
 }
+
+/// The number of the whole inch in hand stays under its mark; between the numbers there is a sign. The heading names what is shown.
+#[test]
+fn the_number_in_hand_is_read_on_the_ruler() {
+    let mut bench = Bench::opened().keys("2 R");
+    let numbers = |bench: &Bench| {
+        let text = bench.text(80, 24);
+        let is_number = |w: &str| w == "^" || w.parse::<u8>().is_ok();
+        let row = text.lines().find(|l| !l.trim().is_empty() && l.split_whitespace().all(is_number));
+        row.map(|row| row.split_whitespace().map(str::to_owned).collect::<Vec<_>>()).unwrap_or_default()
+    };
+    assert_eq!(numbers(&bench), ["3", "4", "5"], "mat 1 is 4 in wide");
+    bench.press("l");
+    assert_eq!(numbers(&bench), ["3", "4", "^", "5"], "a sixteenth on");
+    for (width, heading) in [(80, "spare  · ruler"), (120, "· layers and ruler")] {
+        let text = bench.text(width, 36);
+        assert!(text.contains(heading), "{width}: {text}");
+        assert!(text.contains(": find") && !text.contains("/ find"), "one word for one thing: {text}");
+    }
+}
+
+/// Where what is made beside the card is in view, the key that adds to it is seen on the smallest usual screen.
+#[test]
+fn adding_beside_the_card_has_its_key_in_view() {
+    let hints =
+        |keys: &str| Bench::opened().keys(keys).text(80, 24).lines().nth(23).unwrap_or_default().to_owned();
+    assert!(hints("2 z m").contains("A add more"), "{}", hints("2 z m"));
+    assert!(hints("2").contains("Enter change"), "{}", hints("2"));
+}

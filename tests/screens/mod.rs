@@ -7,6 +7,7 @@ mod calendar;
 mod class_more;
 mod feel;
 mod figures;
+mod figures_of_lists;
 mod finder;
 mod forms;
 mod further;

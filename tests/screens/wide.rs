@@ -27,6 +27,7 @@ const OTHERS: &[(&str, &str)] = &[
     ("classes", "4 [ [ j"),
     ("class", "4 [ [ j Enter"),
     ("bookings", "4 ["),
+    ("history", "4 j j j ;"),
     ("papers", "1 z p"),
     ("near sizes", "1 z n"),
     ("scrap", "1 z g Ctrl-u '4x6' Enter"),
@@ -43,13 +44,14 @@ const BEFORE: &[(&str, u32, u32)] = &[
 ];
 
 /// The least share of these views, in percent.
-const LEAST: [(&str, u32, u32); 16] = [
+const LEAST: [(&str, u32, u32); 17] = [
     ("today", 55, 45),
     ("yield", 55, 45),
     ("shelf", 55, 45),
     ("offcuts", 55, 45),
     ("reorder", 55, 45),
     ("bookings", 55, 45),
+    ("history", 50, 40),
     ("log", 55, 45),
     ("chart", 55, 45),
     ("classes", 55, 45),

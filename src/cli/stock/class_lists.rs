@@ -94,7 +94,7 @@ pub(super) fn calendar(
             let columns = [words("day"), words("due"), words("class"), words("what")];
             let rows: Vec<Vec<String>> = rows
                 .iter()
-                .map(|r| vec![r.on.to_string(), r.due.word().to_owned(), name(r.project), r.words.clone()])
+                .map(|r| vec![r.on.to_string(), r.verb(book).to_owned(), name(r.project), r.words.clone()])
                 .collect();
             Ok(desk.table(&columns, &rows, |_| false)?)
         }

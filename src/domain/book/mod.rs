@@ -22,6 +22,7 @@ use crate::domain::stock::{
     Offcut, OffcutId, Order, OrderId, ProjectId, SwatchId, TrioId,
 };
 use find::Names;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 use table::Records;
 
@@ -184,6 +185,13 @@ impl Book {
     /// Pieces of this kind in the bin.
     pub fn offcut_count(&self, offcut: OffcutId) -> u64 {
         self.ledger.offcut_count(offcut)
+    }
+
+    /// Since when an offcut is in the bin: as written, else the day of the first line that stands and put some there.
+    pub fn kept_since(&self, offcut: OffcutId) -> Option<Date> {
+        let kept = self.offcuts().get(offcut)?;
+        let is_of_it = |l: &&LogLine| l.offcut == Some(offcut) && l.change > 0 && self.ledger.stands(l);
+        kept.since.or_else(|| self.lines_of(kept.item).find(is_of_it).map(|l| l.date))
     }
 
     /// Sheets set aside for projects.

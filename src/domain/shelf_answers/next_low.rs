@@ -5,7 +5,7 @@ use crate::domain::book::Book;
 use crate::domain::stock::pace::{Pace, pace};
 use crate::domain::stock::reorder::wanting;
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{ItemId, shelf};
+use crate::domain::stock::{ItemId, State, shelf};
 use jiff::Span;
 use jiff::civil::Date;
 
@@ -33,12 +33,13 @@ impl NextLow {
     }
 }
 
-/// The lines that can be ordered and are not to be ordered yet: the soonest first, then those of which none went yet, the least
+/// The lines that can be ordered and are not to be ordered yet, but for those that leave, which have no mark and stand among the last
+/// orders: the soonest first, then those of which none went yet, the least
 /// above their mark first.
 pub fn next_low(book: &Book, today: Date) -> Vec<NextLow> {
     let mut all: Vec<NextLow> = Vec::new();
     for (item, line) in book.items().iter().filter(|(_, i)| i.state.can_be_ordered(today)) {
-        if wanting(book, item) > 0 {
+        if wanting(book, item) > 0 || matches!(line.state, State::Leaving(_)) {
             continue;
         }
         let s = standing(book, item);

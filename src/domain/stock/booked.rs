@@ -3,6 +3,7 @@
 
 use crate::domain::book::Book;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::project::Source;
 use crate::domain::stock::{Booking, BookingId, ItemId, OffcutId, ProjectId};
 use std::collections::BTreeMap;
 
@@ -66,4 +67,9 @@ pub fn take_off(book: &Book, project: ProjectId, used: &[(ItemId, Option<OffcutI
 /// What a booking sets aside, by name: the offcut with its size, else the item.
 pub fn title(book: &Book, booking: &Booking) -> String {
     booking.offcut.map_or_else(|| book.items().name_of(booking.item), |o| book.offcut_title(o))
+}
+
+/// Where it comes from.
+pub fn source(booking: &Booking) -> Source {
+    booking.offcut.map_or(Source::Shelf(booking.item), Source::Bin)
 }

@@ -31,7 +31,7 @@ pub enum Due {
 }
 
 impl Due {
-    /// The word shown and answered.
+    /// The word answered to programs.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Arrival => "arrives",
@@ -58,6 +58,24 @@ pub struct CalendarRow {
     pub count: u64,
     /// In words: `12 sheets and 2 offcuts`.
     pub words: String,
+}
+
+impl CalendarRow {
+    /// What is to be done or comes, in a word: a day ahead is a class, or a batch that is due.
+    pub fn verb(&self, book: &Book) -> &'static str {
+        let has_seats = |id| book.projects().get(id).is_some_and(|p| p.seats > 0);
+        match self.due {
+            Due::Held if self.project.is_some_and(has_seats) => "class",
+            Due::Held => "due",
+            other => other.word(),
+        }
+    }
+
+    /// The whole line: `cut 17 sheets, 82 pieces`, `class: 12 seats and 2 sample sets`.
+    pub fn said(&self, book: &Book) -> String {
+        let colon = if self.due == Due::Held { ":" } else { "" };
+        format!("{}{colon} {}", self.verb(book), self.words)
+    }
 }
 
 /// What is due from a day on, within so many days, the soonest first. `plan` gives the plan of a project where it is there;

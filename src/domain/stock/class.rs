@@ -9,7 +9,7 @@ use crate::domain::cutlist::CutList;
 use crate::domain::edit::{Edit, Row};
 use crate::domain::near::instead;
 use crate::domain::planning::{self, Takes};
-use crate::domain::project::{Afterwards, Progress, Project, Stage, Stages};
+use crate::domain::project::{Afterwards, Progress, Project, Source, Stage, Stages};
 use crate::domain::size::Size;
 use crate::domain::stock::needs::{Needs, Settled, needs};
 use crate::domain::stock::work::WorkDone;
@@ -41,14 +41,15 @@ pub fn book_plan(book: &Book, of: Settled<'_>) -> Result<Option<Edit>, String> {
     }
     let needs = needs(book, id, None).ok_or_else(gone)?;
     let takes = planning::takes(of.job, of.plan);
-    let pieces = pieces_by_paper(&needs);
+    let pieces = pieces_by_source(of);
+    let pieces_of = |from: Source| pieces.get(&from).copied().unwrap_or(0);
     let mut wanted: BTreeMap<(ItemId, Option<OffcutId>), (u64, u32)> = BTreeMap::new();
     for (item, n) in &takes.sheets {
-        wanted.insert((*item, None), (u64::from(*n), pieces.get(item).copied().unwrap_or(0)));
+        wanted.insert((*item, None), (u64::from(*n), pieces_of(Source::Shelf(*item))));
     }
     for (offcut, n) in &takes.offcuts {
         let item = book.offcuts().get(*offcut).ok_or("an offcut of the plan is gone: plan it again")?.item;
-        wanted.insert((item, Some(*offcut)), (u64::from(*n), 0));
+        wanted.insert((item, Some(*offcut)), (u64::from(*n), pieces_of(Source::Bin(*offcut))));
     }
     for (item, n) in needs.counted.iter().filter(|(_, n)| **n > 0) {
         wanted.entry((*item, None)).or_default().0 += n;
@@ -145,13 +146,13 @@ fn open_project(book: &Book, id: ProjectId) -> Result<&Project, String> {
     Err(format!("{} is {} already: nothing was changed", project.name, project.progress.word()))
 }
 
-/// Pieces still to be cut, by paper.
-fn pieces_by_paper(needs: &Needs) -> BTreeMap<ItemId, u32> {
-    let mut all: BTreeMap<ItemId, u32> = BTreeMap::new();
-    for (piece, open) in needs.list.pieces.iter().zip(&needs.open) {
-        if let Some(paper) = piece.paper {
-            let n = all.entry(paper).or_default();
-            *n = n.saturating_add(*open);
+/// Pieces that a plan cuts from each source.
+fn pieces_by_source(of: Settled<'_>) -> BTreeMap<Source, u32> {
+    let mut all: BTreeMap<Source, u32> = BTreeMap::new();
+    for sheet in &of.plan.sheets {
+        if let Some(from) = of.job.from.get(sheet.sheet) {
+            let n = all.entry(*from).or_default();
+            *n = n.saturating_add(sheet.copies.saturating_mul(sheet.tree.rows().len() as u32));
         }
     }
     all

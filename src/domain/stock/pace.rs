@@ -17,8 +17,6 @@ use jiff::civil::Date;
 pub const MOST_MONTHS: usize = 12;
 /// The factor of the spread: 95 of 100 deliveries come before the shelf is empty.
 pub const Z: f64 = 1.65;
-/// The formula and where it is from, in a sentence.
-pub const FORMULA: &str = "lead time x use + 1.65 x root of lead time x spread (King, APICS magazine 2011)";
 
 /// Days of a month, on average.
 const MONTH: f64 = 365.0 / 12.0;
@@ -32,7 +30,7 @@ pub struct Pace {
     pub used: u64,
     /// The standard deviation of the months; `None` with less than two.
     pub spread: Option<f64>,
-    /// Days that what is on hand lasts at this pace, rounded down; `None` where none was used.
+    /// Days that what is free lasts at this pace, rounded down; `None` where none was used. What is booked is as good as gone.
     pub days_left: Option<u64>,
     /// The low mark that the formula gives; `None` with less than two months, or where the line gives no days of delivery.
     pub low_mark: Option<u64>,
@@ -49,12 +47,12 @@ impl Pace {
         shown(self.a_month())
     }
 
-    /// `6 a month (over 6 months), lasts 35 days`.
+    /// `6 a month over 6 months, free lasts 35 days`.
     pub fn words(&self) -> String {
         let use_ = self.a_month_words();
         let months = crate::domain::plural::count_of(self.months as u64, "month");
         let lasts = match self.days_left {
-            Some(days) => format!(", lasts {}", crate::domain::plural::count_of(days, "day")),
+            Some(days) => format!(", free lasts {}", crate::domain::plural::count_of(days, "day")),
             None => String::new(),
         };
         format!("{use_} a month over {months}{lasts}")
@@ -82,9 +80,9 @@ pub fn pace(book: &Book, item: ItemId, today: Date) -> Option<Pace> {
     let used: u64 = each.iter().sum();
     let spread = spread(&each);
     let days_left = (used > 0).then(|| {
-        let (held, used) = (u128::from(book.on_hand(item)), u128::from(used));
-        // Held over used a day: held x months x 365 / 12 / used.
-        u64::try_from(held * months as u128 * 365 / (12 * used)).unwrap_or(u64::MAX)
+        let free = u128::from(book.free(item).max(0).unsigned_abs());
+        // Free over used a day: free x months x 365 / 12 / used.
+        u64::try_from(free * months as u128 * 365 / (12 * u128::from(used))).unwrap_or(u64::MAX)
     });
     let lead = book.items().get(item).map_or(0, |i| i.lead_days);
     let mean = used as f64 / months as f64;

@@ -67,8 +67,8 @@ pub fn draw_history(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface)
     }
     let undone = model.timeline.undone.len();
     let words = match undone {
-        0 => "redo has nothing to make again".to_owned(),
-        n => format!("redo makes {} again", text::count(n as u64, "step", "steps")),
+        0 => "nothing to redo".to_owned(),
+        n => format!("{} to redo", text::count(n as u64, "step", "steps")),
     };
     let last = Rect { y: area.bottom().saturating_sub(1), height: 1, ..area };
     on.put(last, 0, 0, &[run(words, theme.dim)]);

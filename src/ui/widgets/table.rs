@@ -94,6 +94,33 @@ fn kept(columns: &[Column], room: u16) -> Vec<usize> {
     keep
 }
 
+/// Blanks before each kept column: one; two where its heading would stand one blank from the one before it, and where words follow a
+/// number, `spare` blanks more in all. Headings of two words do not run together so, nor does `3.80 2 to its mark` read as one figure.
+fn gaps(columns: &[Column], keep: &[usize], spare: u16) -> Vec<usize> {
+    let mut spare = spare;
+    let mut gaps = vec![1; keep.len()];
+    if let Some(first) = gaps.first_mut() {
+        *first = 0;
+    }
+    let words_after_number = |before: &Column, after: &Column| before.right && !after.right;
+    let titles_touch = |before: &Column, after: &Column| {
+        let blank = |c: &Column| usize::from(c.width).saturating_sub(text::width(c.title));
+        let behind = if before.right { 0 } else { blank(before) };
+        let ahead = if after.right { blank(after) } else { 0 };
+        behind + ahead == 0 && !before.title.is_empty() && !after.title.is_empty()
+    };
+    // What the rows say before what the headings say.
+    for is_close in [&words_after_number as &dyn Fn(&Column, &Column) -> bool, &titles_touch] {
+        for (pair, gap) in keep.windows(2).zip(gaps.iter_mut().skip(1)) {
+            let is_wanted = *gap == 1 && is_close(&columns[pair[0]], &columns[pair[1]]);
+            let more = u16::from(is_wanted && spare > 0);
+            spare -= more;
+            *gap += usize::from(more);
+        }
+    }
+    gaps
+}
+
 /// How wide each kept column is drawn.
 fn widths(columns: &[Column], keep: &[usize], room: u16) -> Vec<usize> {
     let used: u16 = keep.iter().map(|c| columns[*c].width + 1).sum();
@@ -134,7 +161,41 @@ impl<'a> Table<'a> {
 /// Columns between the longest words of the first column and what follows, beyond which the room is shared.
 const AIR: usize = 6;
 
+/// The columns as they are drawn: which, the blanks before each, and how wide.
+struct Laid {
+    keep: Vec<usize>,
+    gaps: Vec<usize>,
+    widths: Vec<usize>,
+}
+
 impl Table<'_> {
+    fn laid(&self, room: u16) -> Laid {
+        let keep = kept(self.columns, room);
+        let used: u16 = keep.iter().map(|c| self.columns[*c].width + 1).sum();
+        let narrow = self.widths(&keep, room);
+        let needed: Vec<usize> = keep.iter().zip(&narrow).map(|(c, w)| self.longest(*c).min(*w)).collect();
+        // No words are cut for a wider gap. Of a long list only a part is here: its columns would move with what is in view.
+        let is_part = self.total > self.rows.len();
+        let most = if is_part { 0 } else { room.saturating_sub(used).min(keep.len() as u16) };
+        let spares = (0..=most).rev();
+        let mut ways = spares.map(|spare| {
+            let gaps = gaps(self.columns, &keep, spare);
+            let more = gaps.iter().skip(1).map(|gap| gap - 1).sum::<usize>() as u16;
+            (self.widths(&keep, room.saturating_sub(more)), gaps)
+        });
+        let whole =
+            ways.find(|(widths, _)| widths.iter().zip(&needed).all(|(width, needed)| width >= needed));
+        let (widths, gaps) = whole.unwrap_or_else(|| (narrow, gaps(self.columns, &keep, 0)));
+        Laid { keep, gaps, widths }
+    }
+
+    /// Columns that the longest words of a column take.
+    fn longest(&self, column: usize) -> usize {
+        let cells =
+            self.rows.iter().filter(|row| row.cells.len() > 1).filter_map(|row| row.cells.get(column));
+        cells.map(|cell| text::width(&text::harmless(cell))).max().unwrap_or(0)
+    }
+
     /// How wide each kept column is drawn. Where the first has far more than its longest words need, all of them share it, so that
     /// figures do not stand far from what they are of.
     fn widths(&self, keep: &[usize], room: u16) -> Vec<usize> {
@@ -145,10 +206,7 @@ impl Table<'_> {
             return widths;
         }
         let first = keep[0];
-        let is_row = |row: &&Row| row.cells.len() > 1;
-        let words = self.rows.iter().filter(is_row).filter_map(|row| row.cells.get(first));
-        let longest = words.map(|cell| text::width(&text::harmless(cell))).max().unwrap_or(0);
-        let needed = longest.max(usize::from(self.columns[first].width)) + AIR;
+        let needed = self.longest(first).max(usize::from(self.columns[first].width)) + AIR;
         let share = widths[0].saturating_sub(needed) / keep.len();
         widths[0] -= share * (keep.len() - 1);
         widths.iter_mut().skip(1).for_each(|width| *width += share);
@@ -167,10 +225,11 @@ impl Table<'_> {
     /// Where a column begins on the screen, as drawn in this area; `None` where it is dropped.
     pub fn column_at(&self, area: Rect, column: usize) -> Option<u16> {
         let room = area.width.saturating_sub(self.left());
-        let keep = kept(self.columns, room);
-        let place = keep.iter().position(|c| *c == column)?;
-        let before: usize = self.widths(&keep, room).iter().take(place).map(|w| w + 1).sum();
-        Some(area.x + self.left() + before as u16)
+        let laid = self.laid(room);
+        let place = laid.keep.iter().position(|c| *c == column)?;
+        let before: usize = laid.widths.iter().take(place).sum();
+        let gaps: usize = laid.gaps.iter().take(place + 1).sum();
+        Some(area.x + self.left() + (before + gaps) as u16)
     }
 
     /// Columns before the words: the sign of the picked row, and marks where there are any.
@@ -185,16 +244,15 @@ impl Table<'_> {
         }
         let left = self.left();
         let room = area.width.saturating_sub(left);
-        let keep = kept(self.columns, room);
-        let widths = self.widths(&keep, room);
+        let Laid { keep, gaps, widths } = self.laid(room);
         let line = |cells: &dyn Fn(usize) -> String| -> String {
             let mut out = String::new();
-            for (c, width) in keep.iter().zip(&widths) {
+            for ((c, width), gap) in keep.iter().zip(&widths).zip(&gaps) {
                 let (column, width) = (&self.columns[*c], *width);
+                out.push_str(&" ".repeat(*gap));
                 let cell = text::harmless(&cells(*c));
                 let pad = if column.right { text::right } else { text::left };
                 out.push_str(&pad(&cell, width, on.look.glyphs.ellipsis));
-                out.push(' ');
             }
             text::fit(&out, usize::from(room), "")
         };
@@ -272,6 +330,31 @@ mod tests {
         assert_eq!(table.widths(&[0, 1, 2], 42), [29, 5, 5], "one more than needed is no share");
         let part = Table { total: 9, ..table };
         assert_eq!(part.widths(&[0, 1, 2], 80), [67, 5, 5], "a part of a long list keeps its columns");
+    }
+
+    #[test]
+    fn headings_stand_two_blanks_apart_where_there_is_room() {
+        let columns = [
+            Column::text("name", 10, 0),
+            Column::number("a month", 7, 0),
+            Column::number("days left", 9, 0),
+            Column::number("low", 5, 0),
+            Column::text("why", 6, 0),
+        ];
+        let keep = [0, 1, 2, 3, 4];
+        // By hand: "a month" has the blanks of "name" before it, "low" two of its own. Words after a number come first.
+        assert_eq!(gaps(&columns, &keep, 2), [0, 1, 2, 1, 2]);
+        assert_eq!(gaps(&columns, &keep, 1), [0, 1, 1, 1, 2]);
+        assert_eq!(gaps(&columns, &keep, 0), [0, 1, 1, 1, 1]);
+        // 37 columns and 5 blanks are 42: of 44 two are left over, and a name of 12 takes them first.
+        let row = |name: &str| {
+            [Row { cells: [name, "1", "2", "3", "x"].map(str::to_owned).to_vec(), style: Style::new() }]
+        };
+        for (name, apart) in
+            [("short", [0, 1, 2, 1, 2]), ("eleven long", [0, 1, 1, 1, 2]), ("twelve longs", [0, 1, 1, 1, 1])]
+        {
+            assert_eq!(Table::plain(&columns, &row(name)).laid(44).gaps, apart, "{name}");
+        }
     }
 
     #[test]

@@ -352,7 +352,7 @@ pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
         all.push((
             "others",
             ctx.keys.say(&format!(
-                "{} sets of rules of other countries: <post-countries> shows them",
+                "{} more, for mail in and to other countries: <post-countries> shows them",
                 worked.post.len() - own.len()
             )),
         ));

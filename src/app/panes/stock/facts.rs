@@ -253,7 +253,7 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         all.extend(lay_out::sentence(book, project, &list).map(|words| said("lay out", words)));
         all.extend(of_outlook(ctx, project, outlook, ways(pane, ctx, *id)));
         let due = pane.classes.due.iter();
-        all.extend(due.map(|d| said(format!("due {}", d.on), format!("{} {}", d.due.word(), d.words))));
+        all.extend(due.map(|d| said(format!("due {}", d.on), d.said(ctx.book))));
         let cuts = pane.classes.cuts.iter();
         all.extend(cuts.map(|(copies, words)| {
             said("cut", format!("{} of {words}", count_of((*copies).into(), "sheet")))
@@ -387,7 +387,7 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     let mut all = Vec::new();
     for due in pane.calendar.iter().flatten().take(MOST) {
         let whose = due.project.map_or_else(String::new, |id| format!(", {}", book.projects().name_of(id)));
-        all.push(said(format!("due {}", due.on), format!("{} {}{whose}", due.due.word(), due.words)));
+        all.push(said(format!("due {}", due.on), format!("{}{whose}", due.said(book))));
     }
     for want in pane.wanted.iter().take(MOST) {
         let on = want.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
@@ -398,7 +398,11 @@ fn of_bookings(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
     for (n, id) in pane.bookings.iter().enumerate().take(MOST) {
         let Some(b) = book.bookings().get(*id) else { continue };
         let on = day_of(book, b).map_or_else(|| "no day".to_owned(), |d| d.to_string());
-        let words = format!("{} for {}, {on}", b.count, book.projects().name_of(b.project));
+        let pieces = pane
+            .aside
+            .pieces_of(b)
+            .map_or_else(String::new, |n| format!(", {} to cut", count_of(n, "piece")));
+        let words = format!("{} for {}, {on}{pieces}", b.count, book.projects().name_of(b.project));
         let signs = signs(pane, picked == Some(n), Some(RowMark::Booking(*id)));
         all.push(said(format!("{}{signs}", booked::title(book, b)), words));
     }

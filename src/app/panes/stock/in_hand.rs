@@ -14,19 +14,19 @@ use crate::domain::shelf_answers::next_low::NextLow;
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::shortage::day_of;
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{Booking, ItemId, Offcut, OffcutId, lot, pace, shelf};
+use crate::domain::stock::{Booking, ItemId, OffcutId, lot, pace, shelf};
 use jiff::civil::Date;
 
 /// Months that the trend looks back.
 pub const MONTHS: usize = 12;
 
-/// The low mark that the pace of an item gives, with its formula; what is lacking for it where it gives none.
+/// The low mark that the pace of an item gives, for the days that a delivery takes; what is lacking for it where it gives none.
 pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
     let known = pace::pace(ctx.book, item, ctx.today);
     let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
     let days = count_of(u64::from(lead), "day");
     match known.and_then(|p| Some((p.low_mark?, p))) {
-        Some((mark, _)) => format!("{mark}: {}, delivery {days}", pace::FORMULA),
+        Some((mark, _)) => format!("{mark}, for a delivery of {days}"),
         None if lead == 0 => "none: set the days a delivery takes".to_owned(),
         None => "none: the log has to go back two whole months".to_owned(),
     }
@@ -51,8 +51,8 @@ pub fn of_offcut(ctx: &Ctx, id: OffcutId) -> Vec<(&'static str, String)> {
         book.booked_offcuts(id),
         book.free_offcuts(id)
     );
-    let since = match offcut.since {
-        Some(day) => format!("{day}, {} old", age_words(offcut, ctx.today)),
+    let since = match book.kept_since(id) {
+        Some(day) => format!("{day}, {} old", age_words(book, id, ctx.today)),
         None => String::new(),
     };
     let mut all = vec![("count", counts)];
@@ -70,8 +70,8 @@ pub fn of_offcut(ctx: &Ctx, id: OffcutId) -> Vec<(&'static str, String)> {
 }
 
 /// How long an offcut has been kept: `54 days`; nothing where its day is not known.
-pub fn age_words(offcut: &Offcut, today: Date) -> String {
-    let days = offcut.since.map(|day| days::between(day, today)).and_then(|n| u64::try_from(n).ok());
+pub fn age_words(book: &Book, id: OffcutId, today: Date) -> String {
+    let days = book.kept_since(id).map(|day| days::between(day, today)).and_then(|n| u64::try_from(n).ok());
     days.map_or_else(String::new, |n| count_of(n, "day"))
 }
 

@@ -6,7 +6,8 @@ use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::planning::{self, ProjectJob};
 use crate::domain::project::{Progress, Source};
 use crate::domain::stock::outlook::{Outlook, outlook};
-use crate::domain::stock::{Booking, BookingId, ProjectId};
+use crate::domain::stock::{Booking, BookingId, ProjectId, booked};
+use std::collections::BTreeMap;
 
 /// Open work, and the plan of the booking in hand.
 #[derive(Clone, Debug, Default)]
@@ -15,6 +16,8 @@ pub struct Aside {
     pub works: Vec<(ProjectId, Outlook)>,
     /// The project whose plan is kept here, at which step of the book; and the plan where one is booked.
     cut: Option<Kept>,
+    /// Pieces that are still to be cut from what each class or batch has set aside.
+    pieces: BTreeMap<(ProjectId, Source), u64>,
 }
 
 /// A project at a step of the book, with its booked plan.
@@ -38,7 +41,17 @@ impl Aside {
         let mut works: Vec<(ProjectId, Outlook)> =
             open.filter_map(|(id, _)| Some((id, outlook(book, id, None)?))).collect();
         works.sort_by_key(|(id, look)| (look.on.is_none(), look.on, *id));
+        self.pieces.clear();
+        for (id, _) in &works {
+            let all = planning::pieces_still_booked(book, *id);
+            self.pieces.extend(all.into_iter().map(|(from, n)| ((*id, from), n)));
+        }
         self.works = works;
+    }
+
+    /// Pieces that are still to be cut from what a booking sets aside; `None` for what is not cut, and where no plan is booked.
+    pub fn pieces_of(&self, booking: &Booking) -> Option<u64> {
+        self.pieces.get(&(booking.project, booked::source(booking))).copied()
     }
 
     /// Brings the plan of the booking in hand up to date.
@@ -60,7 +73,7 @@ impl Aside {
     pub fn layouts_of(&self, booking: &Booking) -> Option<Layouts<'_>> {
         let (of, both) = self.cut.as_ref()?;
         let (job, plan) = both.as_ref().filter(|_| of.1 == booking.project)?;
-        let from = booking.offcut.map_or(Source::Shelf(booking.item), Source::Bin);
+        let from = booked::source(booking);
         let (own, others) = plan.sheets.iter().partition(|s| job.from.get(s.sheet) == Some(&from));
         Some(Layouts { job, own, others })
     }

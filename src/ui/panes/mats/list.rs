@@ -27,6 +27,16 @@ const PAPER: usize = 4;
 /// Columns before the words of a fact.
 const LABEL: u16 = 10;
 
+/// What is shown of the card: where the ruler takes the place of the list, the ruler alone.
+fn shown(model: &Model, width: u16) -> String {
+    let view = model.mats.view.title();
+    match (model.mats.ruler.open, width >= super::BESIDE) {
+        (false, _) => view.to_owned(),
+        (true, true) => format!("{view} and ruler"),
+        (true, false) => "ruler".to_owned(),
+    }
+}
+
 /// The card's name and front; returns the rows taken.
 pub(super) fn heading(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
@@ -40,7 +50,8 @@ pub(super) fn heading(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     };
     let dot = on.look.glyphs.dot;
     let spares = if card.spares > 0 { format!(" + {} spare", card.spares) } else { String::new() };
-    let batch = format!("  {dot} {} a set{spares}  {dot} {}", card.count, model.mats.view.title());
+    let view = shown(model, area.width);
+    let batch = format!("  {dot} {} a set{spares}  {dot} {view}", card.count);
     on.put(area, 0, 0, &[run(&card.name, theme.title), run(of, theme.dim), run(batch, theme.dim)]);
     let front = format!("{}  ({})", card.face.show_with_unit(unit), card.face.about(unit.other()));
     let held = match card.face.width.cmp(&card.face.height) {

@@ -47,7 +47,16 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<Positi
             );
         }
     }
-    on.put(area, x, rows + 1, &[run("^", on.look.theme.cut)]);
+    // The number of a whole unit is what is read there: it stays, in the color of the mark.
+    let tick = at.times(ruler.tick());
+    let number = (ruler.at_tick(tick) == at && depth(tick, ruler).1).then(|| at.show(unit));
+    let sign = number.unwrap_or_else(|| "^".to_owned());
+    on.put(
+        area,
+        x.saturating_sub((text::width(&sign) / 2) as u16),
+        rows + 1,
+        &[run(sign, on.look.theme.cut)],
+    );
     words(model, Rect { y: area.y + rows + 2, height: area.height.saturating_sub(rows + 2), ..area }, on);
     (x < area.width).then(|| Position::new(area.x + x, area.y + rows + 1))
 }

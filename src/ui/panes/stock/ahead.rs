@@ -9,9 +9,9 @@ use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
 const COLUMNS: [Column; 6] = [
-    Column::text("day by day", 10, 0),
+    Column::text("days ahead", 10, 0),
     Column::text("when", 10, 2),
-    Column::number("", 4, 0),
+    Column::number("+/-", 4, 0),
     Column::number("left", 4, 0),
     Column::text("", 10, 1),
     Column::text("", 23, 0).takes_the_rest(),

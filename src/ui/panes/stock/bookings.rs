@@ -59,7 +59,7 @@ fn due_rows(model: &Model, on: &Surface) -> Vec<Row> {
     let row = |r: &CalendarRow| {
         let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
         let when = days::far(r.on, model.today);
-        let cells = vec![r.on.to_string(), when, name(r.project), format!("{} {}", r.due.word(), r.words)];
+        let cells = vec![r.on.to_string(), when, name(r.project), r.said(&model.book)];
         Row { cells, style }
     };
     model.stock.calendar.iter().flatten().map(row).collect()
@@ -316,7 +316,7 @@ fn row(model: &Model, b: &Booking, on: &Surface) -> Row {
     let cells = vec![
         chips::named(book, &booked::title(book, b)),
         b.count.to_string(),
-        dash(u64::from(b.pieces)),
+        dash(model.stock.aside.pieces_of(b).unwrap_or(0)),
         book.projects().name_of(b.project),
         day.map_or_else(|| "-".to_owned(), |d| d.to_string()),
         short(missing),

@@ -315,12 +315,7 @@ impl Look<'_> {
                 y = on.paragraph(beside, y, &words, theme.text);
             }
         };
-        let due = model
-            .stock
-            .classes
-            .due
-            .iter()
-            .map(|r| (r.on.to_string(), format!("{} {}", r.due.word(), r.words)));
+        let due = model.stock.classes.due.iter().map(|r| (r.on.to_string(), r.said(book)));
         part("what is due", due.collect(), on);
         let others = self.outlook.others.iter().map(|o| {
             let day = o.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());

@@ -28,7 +28,7 @@ const LOG: [Column; 8] = [
 /// Columns of a wide screen that the list has: offcuts have long names.
 const LIST: u16 = 116;
 /// The same of the list of one item, whose own story needs more room beside it.
-const LIST_OF_ONE: u16 = 100;
+const LIST_OF_ONE: u16 = 104;
 /// Rows that a year of months takes.
 const USED: u16 = 13;
 /// Rows from which the months have each a bar of their own.

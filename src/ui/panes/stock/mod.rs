@@ -12,6 +12,7 @@ mod bookings;
 mod class_look;
 mod class_page;
 mod classes;
+mod cut_from;
 mod form;
 mod lists;
 mod log;
@@ -58,14 +59,14 @@ const SHELF: [Column; 14] = [
     Column::number("a pack", 7, 10),
     Column::text("in 12 months", 12, 11),
     Column::number("days left", 9, 9),
-    Column::text("", 12, 5),
+    Column::text("free | low", 12, 5),
 ];
 
 /// The same where all of them fit: sizes whole, the bar a little shorter.
 const WIDE_SHELF: [Column; 14] = {
     let mut all = SHELF;
     all[2] = Column::text("size", 16, 2);
-    all[13] = Column::text("", 9, 5);
+    all[13] = Column::text("free|low", 9, 5);
     all
 };
 
@@ -100,6 +101,12 @@ pub fn draw_stock(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
     };
     if let Some(id) = pane.picked_item() {
         details(model, id, below, on);
+        // A list that leaves rows of a wide window has more of the line in hand below it.
+        let list = pane.shown.len() as u16 + 2;
+        if below.x > room.x && room.height > list {
+            let under = Rect { y: room.y + list, height: room.height - list, ..room };
+            of_it::draw(model, id, false, under, on);
+        }
     }
     at.map(|y| Position::new(area.x, y))
 }

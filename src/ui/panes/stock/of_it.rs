@@ -1,6 +1,7 @@
 //! What belongs to one line of the shelf, below its fields or its log on a high screen: what is cut from it, its offcuts, what
 //! can take its place, its last lines of the log. Each table is drawn whole, or as far as there is room, or not at all.
 
+use super::cut_from;
 use super::shared::below;
 use crate::app::model::Model;
 use crate::domain::cutlist;
@@ -43,7 +44,7 @@ const LOG: [Column; 5] = [
 /// Most lines of the log here.
 const LINES: usize = 12;
 
-/// Draws what there is to say; the log is left out where it stands above.
+/// Draws what there is to say, the log left out where it stands above; then how it is cut and its offcuts, where there is room.
 pub(super) fn draw(model: &Model, item: ItemId, with_log: bool, area: Rect, on: &mut Surface) {
     let mut y = 0;
     let mut put = |columns: &[Column], rows: &[Row], on: &mut Surface| {
@@ -72,6 +73,7 @@ pub(super) fn draw(model: &Model, item: ItemId, with_log: bool, area: Rect, on: 
     if with_log {
         put(&LOG, &lines(model, item, on), on);
     }
+    cut_from::draw(model, item, below(area, y), on);
 }
 
 /// The pieces of open classes and batches, and of cards without one.
@@ -98,7 +100,7 @@ fn offcuts(model: &Model, item: ItemId, on: &Surface) -> Vec<Row> {
                 o.size.show_with_unit(model.screen.unit),
                 book.offcut_count(id).to_string(),
                 book.free_offcuts(id).to_string(),
-                o.since.map_or_else(String::new, |day| day.to_string()),
+                book.kept_since(id).map_or_else(String::new, |day| day.to_string()),
                 o.job.clone(),
                 o.place.clone(),
             ];

@@ -43,7 +43,7 @@ const WIDE_COLUMNS: [Column; 12] = [
     Column::number("price", 8, 1),
     Column::text("order by", 10, 1),
     Column::text("why", 80, 0),
-    Column::number("on hand", 7, 7),
+    Column::number("free", 5, 7),
     Column::number("low", 4, 6),
     Column::number("by pace", 7, 8),
     Column::number("a month", 7, 4),
@@ -54,7 +54,10 @@ const WIDE_COLUMNS: [Column; 12] = [
 const SHORT_COLUMNS: [Column; 12] = {
     let mut all = WIDE_COLUMNS;
     all[3] = Column::number("brings", 6, 9);
-    all[6] = Column::text("why", 52, 0);
+    all[6] = Column::text("why", 50, 0);
+    all[9] = Column::number("by pace", 8, 8);
+    all[10] = Column::number("a month", 8, 4);
+    all[11] = Column::number("days left", 10, 5);
     all
 };
 
@@ -93,14 +96,15 @@ impl Shape {
 
 const NEXT: [Column; 9] = [
     Column::text("next to run low", 22, 0),
-    Column::number("free", 5, 2),
-    Column::number("on order", 8, 4),
-    Column::number("low", 4, 2),
+    // What is free and on order less the low mark is what is above it.
+    Column::number("free", 5, 0),
+    Column::number("on order", 8, 0),
+    Column::number("low", 4, 0),
+    Column::number("above", 5, 0),
     Column::number("a month", 7, 1),
-    Column::number("above it", 8, 0),
     Column::text("low on", 10, 0),
-    Column::text("seller", 20, 3).grows_to(30),
-    Column::number("price", 8, 5),
+    Column::text("seller", 20, 5).grows_to(30),
+    Column::number("price", 8, 3),
 ];
 
 const CAME: [Column; 6] = [
@@ -180,8 +184,8 @@ fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
                 book.free(row.item).to_string(),
                 book.on_order(row.item).to_string(),
                 dash(u64::from(item.mark())),
-                row.a_month(),
                 row.spare.to_string(),
+                row.a_month(),
                 row.on(model.today).map_or_else(String::new, |day| day.to_string()),
                 item.seller.clone(),
                 item.price.map_or_else(|| "-".to_owned(), |p| p.show(currency)),
@@ -282,7 +286,7 @@ fn cells_of(model: &Model, row: &OrderRow, shape: Shape) -> Vec<String> {
         let pace = pace(book, id, model.today);
         let or_none = |n: Option<u64>| n.map_or_else(|| "-".to_owned(), |n| n.to_string());
         all.extend([
-            book.on_hand(id).to_string(),
+            book.free(id).to_string(),
             dash(book.items().get(id).map_or(0, |item| u64::from(item.mark()))),
             or_none(pace.and_then(|p| p.low_mark)),
             pace.map_or_else(|| "-".to_owned(), |p| p.a_month_words()),

@@ -46,13 +46,13 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
             (x, y) = (0, y + 1);
         }
         let space = if gap == 1 { " " } else { "" };
-        let runs = [run(*label, theme.dim), run(space, theme.dim), run(words, style), run("   ", theme.text)];
+        let runs = [run(*label, theme.dim), run(space, theme.dim), run(words, style)];
         if x == 0 && wide > area.width + 3 {
             let label = on.put(area, 0, y, &runs[..2]);
             let rest = Rect { x: area.x + label, width: area.width.saturating_sub(label), ..area };
             y = on.paragraph(rest, y, words, style);
         } else {
-            x = on.put(area, x, y, &runs);
+            x = on.put(area, x, y, &runs) + 3;
         }
     }
     y + u16::from(x > 0)
