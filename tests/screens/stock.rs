@@ -619,3 +619,14 @@ fn pictures_of_lists() {
         assert!(trimside::app::facts::as_text(&bench.model).contains("it would do: "));
     }
 }
+
+/// A class that is called off needs no more; what was never cut is not said to be cut for that.
+#[test]
+fn a_class_that_is_called_off_says_what_was_cut() {
+    let open = Bench::demo().keys("4 [ [ j");
+    assert!(open.text(120, 36).contains("0 of 132 pieces cut"), "{}", open.text(120, 36));
+    let off = open.keys("x");
+    assert!(off.text(120, 36).contains("0 of 132 pieces cut"), "{}", off.text(120, 36));
+    let whole = off.keys("Enter").text(160, 50);
+    assert!(whole.contains("cancelled") && !whole.contains("132 of 132"), "{whole}");
+}

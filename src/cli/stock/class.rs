@@ -370,11 +370,7 @@ pub(super) fn shown(
         },
         needs: needs(book, &look),
         offcuts: offcuts(book, &look, unit),
-        pieces: PieceRow {
-            needed: look.pieces.0,
-            cut: look.pieces.0.saturating_sub(look.pieces.1),
-            still: look.pieces.1,
-        },
+        pieces: PieceRow { needed: look.pieces.0, cut: look.cut, still: look.pieces.1 },
         stages: stages(project),
         tasks: Stage::TASKS.into_iter().filter_map(|task| stage_row(project, task)).collect(),
         kit: kit(book, &look, unit),

@@ -44,8 +44,10 @@ pub struct Settled<'a> {
 pub struct Needs {
     /// Its cut list.
     pub list: CutList,
-    /// How many of each row of pieces are still to be cut.
+    /// How many of each row of pieces are still to be cut: none of a project that is done or given up.
     pub open: Vec<u32>,
+    /// Pieces that are cut by now, of those with a paper.
+    pub cut: u64,
     /// What went into it so far.
     pub done: WorkDone,
     /// What the rest of it takes: sheets and offcuts.
@@ -81,9 +83,14 @@ impl Needs {
 
     /// Pieces in all, pieces still to be cut.
     pub fn pieces(&self) -> (u64, u64) {
-        let planned = || self.list.pieces.iter().zip(&self.open).filter(|(p, _)| p.paper.is_some());
-        (planned().map(|(p, _)| u64::from(p.made)).sum(), planned().map(|(_, n)| u64::from(*n)).sum())
+        counted(&self.list, &self.open)
     }
+}
+
+/// Pieces of a list that have a paper, and how many of them are open by row.
+fn counted(list: &CutList, open: &[u32]) -> (u64, u64) {
+    let planned = || list.pieces.iter().zip(open).filter(|(p, _)| p.paper.is_some());
+    (planned().map(|(p, _)| u64::from(p.made)).sum(), planned().map(|(_, n)| u64::from(*n)).sum())
 }
 
 /// The needs of a project; `None` where it is not in the book. `settled` is the plan that was made in the background; it
@@ -93,7 +100,8 @@ pub fn needs(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Option
     let list = cutlist::of_project(book, project);
     let done = work_done(book, id);
     let open = list.still_to_cut(&done.pieces);
-    let mut out = Needs { notes: list.notes.clone(), list, open, done, ..Needs::default() };
+    let (all, still) = counted(&list, &open);
+    let mut out = Needs { notes: list.notes.clone(), list, open, cut: all - still, done, ..Needs::default() };
     if project.progress != Progress::Open {
         out.basis = Basis::Planned;
         out.open = vec![0; out.open.len()];

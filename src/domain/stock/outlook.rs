@@ -64,6 +64,8 @@ pub struct Outlook {
     pub offcuts: Vec<OffcutNeed>,
     /// Pieces to cut in all, and pieces still to be cut.
     pub pieces: (u64, u64),
+    /// Pieces that are cut by now, whether or not the rest will be.
+    pub cut: u64,
     /// Whole sheets by which the plan that was made anew is better than the booked one.
     pub better_by: u64,
     /// What goes to each seat.
@@ -109,6 +111,7 @@ pub fn outlook(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Opti
         needs: rows,
         offcuts: offcut_rows(book, id, &wanted),
         pieces: wanted.pieces(),
+        cut: wanted.cut,
         better_by: better_by(&wanted, settled),
         kit: kit(&wanted.list),
         kit_still: kit_still(&wanted),

@@ -94,8 +94,7 @@ impl Look<'_> {
     /// The stages with a bar each.
     pub fn stages(self, area: Rect, on: &mut Surface) -> u16 {
         let theme = &on.look.theme;
-        let (all, still) = self.outlook.pieces;
-        let mut rows = vec![("cut", all.saturating_sub(still), all)];
+        let mut rows = vec![("cut", self.outlook.cut, self.outlook.pieces.0)];
         for stage in Stage::ALL {
             if let Some(of) = self.project.stage_total(stage) {
                 rows.push((stage.word(), self.project.stages.done(stage).into(), of.into()));
