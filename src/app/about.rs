@@ -141,7 +141,7 @@ fn weight(item: &Item) -> String {
 }
 
 fn of_swatch(model: &Model, id: SwatchId) -> Vec<Said> {
-    let mut all = vec![words("A colour of the library; Enter shows it in Palette."), Said::Colour(id)];
+    let mut all = vec![words("A color of the library; Enter shows it in Palette."), Said::Colour(id)];
     let Some(swatch) = model.palette.colour(id) else { return all };
     all.extend(fact("family", swatch.family.clone()));
     let details = details(&model.book, id, swatch);

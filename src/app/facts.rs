@@ -196,7 +196,7 @@ fn picker_facts(model: &Model, picker: &Picker) -> Vec<Fact> {
             Said::Words(words) => fact("about it", words),
             Said::Fact(label, words) => fact(label, words),
             Said::NotNow(why) => fact("mind", why),
-            Said::Colour(id) => fact("colour", model.book.swatches().name_of(id)),
+            Said::Colour(id) => fact("color", model.book.swatches().name_of(id)),
         }));
     }
     all
@@ -249,7 +249,7 @@ fn print_facts(model: &Model, desk: &PrintDesk) -> Vec<Fact> {
         fact("print", format!("{} of {}", kind.title(), super::printing::about(model, kind))),
         fact("file", desk.file.text()),
         fact("paper", desk.paper.name()),
-        fact("colour", if desk.colourless { "no, hatches" } else { "yes" }),
+        fact("color", if desk.colourless { "no, hatches" } else { "yes" }),
     ];
     let choices = super::printing::choices::rows(model, desk);
     all.extend(

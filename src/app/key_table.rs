@@ -102,7 +102,7 @@ pub const MEANINGS: &[Meaning] = &[
     means(&["K", "Shift-Up"], "move the layer up", &["nudge-up"]),
     means(&["L", "Shift-Right"], "move the layer right", &["nudge-right"]),
     means(&["i"], "from a picture", &["from-picture", "photo", "photo-close"]),
-    means(&["w"], "which swatch is that colour", &["identify"]),
+    means(&["w"], "which swatch is that color", &["identify"]),
     means(&["*"], "keep the trio as a favorite", &["favourite-trio", "photo-keep-trio"]),
     means(&["-"], "used: log what was used", &["use-sheets", "use", "offcut-use"]),
     means(&["+", "="], "received: log what came in", &["receive", "mark-arrived"]),

@@ -44,7 +44,7 @@ pub const STEPS: [TourStep; 6] = [
     },
     TourStep {
         pane: Pane::Palette,
-        words: "Palette: the swatches you own, and trios that go together. Move with the arrows; <identify> names a colour \
+        words: "Palette: the swatches you own, and trios that go together. Move with the arrows; <identify> names a color \
                 and shows the nearest swatches.",
     },
     TourStep {

@@ -19,12 +19,12 @@ impl When {
                 "no swatch is picked: press <new-swatch> to add one, or <palette-back> to lift the filter"
             }
             Self::HasPattern => "no patterned paper is in view: press <patterned-papers> and choose one",
-            Self::HasPhoto => "no colours have been read yet",
+            Self::HasPhoto => "no colors have been read yet",
             Self::IsPaperPhoto => {
                 "a picture of anything is taken as it is: <photo> reads a paper by its white"
             }
             Self::IsPicture => {
-                "trios are for a picture of anything, which <picture-of-anything> reads: <photo-to-paper> notes a paper's colours"
+                "trios are for a picture of anything, which <picture-of-anything> reads: <photo-to-paper> notes a paper's colors"
             }
             Self::HasItem => "no line is picked",
             Self::HasShelf => {
@@ -60,7 +60,7 @@ impl Context {
             Self::Plan => "Layouts are listed in the order you cut them, like the steps at the bench.",
             Self::Chart => "Sizes run small to large, as on a ruler; <chart-range> chooses which.",
             Self::Mats => "Rows follow the card, the base first; <layer-up> and <layer-down> move a layer.",
-            Self::Photo => "Colours are listed by how much of the picture they fill, the most first.",
+            Self::Photo => "Colors are listed by how much of the picture they fill, the most first.",
             Self::ItemForm | Self::ClassForm => {
                 "Fields keep their places, so that they are found without looking."
             }

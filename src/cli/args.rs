@@ -74,7 +74,7 @@ pub struct Args {
 pub enum UnitName {
     /// Inches
     In,
-    /// Millimetres
+    /// Millimeters
     Mm,
 }
 
@@ -108,7 +108,7 @@ pub enum CliCommand {
     Strips(strips::StripsArgs),
     /// Every layer of a card, its fold, envelope and mailing
     Mats(mats::MatsArgs),
-    /// Name a colour and find what goes with it
+    /// Name a color and find what goes with it
     Palette(palette::PaletteArgs),
     /// What is on hand, used and due for reorder
     Stock(stock::StockArgs),

@@ -16,7 +16,7 @@ pub struct ExampleArgs {
 pub enum ExampleWhat {
     /// Every setting as it comes
     Settings,
-    /// A theme: the dark one, colour by colour
+    /// A theme: the dark one, color by color
     Theme,
     /// Every command by its name in the settings, with its keys
     Keys,

@@ -32,7 +32,7 @@ const ENVIRONMENT: [(&str, &str); 8] = [
     ("XDG_CONFIG_HOME", "Where your settings and theme are looked for; ~/.config where it is not set."),
     ("HOME", "What the two folders above are found by; with --data it need not be set."),
     ("APPDATA", "On Windows, in place of the three above: both are kept there, in the folder trimside."),
-    ("NO_COLOR, CLICOLOR, CLICOLOR_FORCE", "Whether the workbench paints colours."),
+    ("NO_COLOR, CLICOLOR, CLICOLOR_FORCE", "Whether the workbench paints colors."),
     ("COLORTERM", "truecolor or 24bit: swatches are painted as they are."),
     ("TERM", "What the terminal can show; dumb has no screen."),
     ("TMPDIR", "Where the throwaway copy of the demo lies while it is open."),

@@ -63,7 +63,7 @@ pub struct AnswerLook {
     pub columns: Option<usize>,
 }
 
-/// Colours that a text may be painted in.
+/// Colors that a text may be painted in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Colours {
     /// None, nor bold letters.

@@ -66,7 +66,7 @@ fn wrapped(line: &str, columns: usize) -> Vec<String> {
     lines
 }
 
-/// The line with a patch of its colour before each code such as `#4f7942`.
+/// The line with a patch of its color before each code such as `#4f7942`.
 fn patched(line: &str, colours: Colours) -> String {
     if colours != Colours::Any {
         return line.to_owned();

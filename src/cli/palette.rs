@@ -29,7 +29,7 @@ use crate::exchange::read::swatches::swatches;
 use crate::persist::given::{self, COLOURS, Sort};
 use std::path::{Path, PathBuf};
 
-/// Name a colour and find what goes with it.
+/// Name a color and find what goes with it.
 #[derive(clap::Args, Debug)]
 pub struct PaletteArgs {
     /// What is asked.
@@ -49,9 +49,9 @@ pub struct PaletteArgs {
 /// What can be asked.
 #[derive(clap::Subcommand, Debug)]
 pub enum PaletteQuestion {
-    /// The swatches closest to a colour: #1f7a8c, rgb(31, 122, 140), "lab(48 -18 -16)", "oklch(0.54 0.09 222)", teal
+    /// The swatches closest to a color: #1f7a8c, rgb(31, 122, 140), "lab(48 -18 -16)", "oklch(0.54 0.09 222)", teal
     Nearest {
-        /// The colour; lab() is read under D65 unless it ends in d50
+        /// The color; lab() is read under D65 unless it ends in d50
         #[arg(value_name = "COLOUR")]
         colour: String,
     },
@@ -60,7 +60,7 @@ pub enum PaletteQuestion {
         /// Id or name of a swatch
         #[arg(value_name = "SWATCH")]
         swatch: String,
-        /// The colour wheel that schemes are read on
+        /// The color wheel that schemes are read on
         #[arg(long, value_enum, default_value_t)]
         wheel: WheelName,
         /// Only trios of this scheme, like "triad" or "neutral + accent"; where there is none, the nearest that can be done
@@ -79,7 +79,7 @@ pub enum PaletteQuestion {
         #[arg(long)]
         model_alone: bool,
     },
-    /// The colours of a paper in a photo or scan (PNG, JPEG), best taken on white card
+    /// The colors of a paper in a photo or scan (PNG, JPEG), best taken on white card
     Photo {
         /// The picture
         #[arg(value_name = "FILE")]
@@ -99,8 +99,8 @@ pub enum PaletteQuestion {
         #[arg(long)]
         model_alone: bool,
     },
-    /// What is known of a swatch or a patterned paper of yours: things in that colour, patterns that hold it, inks that
-    /// read on it; or the colours of the paper and the plain papers that match
+    /// What is known of a swatch or a patterned paper of yours: things in that color, patterns that hold it, inks that
+    /// read on it; or the colors of the paper and the plain papers that match
     About {
         /// Name of a swatch, or name or order number of a patterned paper
         #[arg(value_name = "SWATCH|PAPER")]
@@ -114,7 +114,7 @@ pub enum PaletteQuestion {
     },
 }
 
-/// A colour wheel as named on the command line.
+/// A color wheel as named on the command line.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
 pub enum WheelName {
     /// Red, yellow and blue a third apart
@@ -160,7 +160,7 @@ impl From<OrderName> for SwatchOrder {
 
 /// How many matches an answer holds.
 const MATCHES: usize = 5;
-/// Said beside every verdict on colours in text.
+/// Said beside every verdict on colors in text.
 const DAYLIGHT: &str = "Compare real chips in daylight before you choose.";
 
 /// Answers the command.
@@ -277,14 +277,14 @@ fn answer_trios(args: &PaletteArgs, name: &str, wish: TrioWish, desk: &mut Desk<
 fn none_words(why: NoTrio) -> String {
     match why {
         NoTrio::TooFew(n) => format!(
-            "A trio takes three different colours and there {} only {n}: add more with n in the Palette pane, or name a list with --swatches FILE.csv.",
+            "A trio takes three different colors and there {} only {n}: add more with n in the Palette pane, or name a list with --swatches FILE.csv.",
             if n == 1 { "is" } else { "are" }
         ),
         NoTrio::Dismissed => {
             "You dismissed every trio of it: --model-alone shows them, Y in the Palette pane brings them back.".to_owned()
         }
         NoTrio::NotOnHand | NoTrio::NoBase => {
-            "Nothing on your shelf goes with it: leave out --on-hand to choose from all colours, or add to the shelf what you have."
+            "Nothing on your shelf goes with it: leave out --on-hand to choose from all colors, or add to the shelf what you have."
                 .to_owned()
         }
     }
@@ -303,8 +303,7 @@ fn trio_notes(list: &[Trio], json: bool) -> Vec<String> {
         notes.push(NOT_ALL_SEEN.to_owned());
     }
     if list.iter().all(|trio| trio.to_buy.is_some()) {
-        notes
-            .push("No trio can be made from what is on hand alone; one colour of each is to buy.".to_owned());
+        notes.push("No trio can be made from what is on hand alone; one color of each is to buy.".to_owned());
     }
     if !json {
         notes.push(DAYLIGHT.to_owned());
@@ -359,10 +358,10 @@ fn answer_picture(
     }
     write!(desk.out, "{}", show::picture(&library, &found, args.figures))?;
     if found.from_all {
-        writeln!(desk.note, "Nothing in these colours is on your shelf: chosen from the whole library.")?;
+        writeln!(desk.note, "Nothing in these colors is on your shelf: chosen from the whole library.")?;
     }
     if found.trios.is_empty() {
-        writeln!(desk.note, "A trio takes three different colours: the picture or the shelf has fewer.")?;
+        writeln!(desk.note, "A trio takes three different colors: the picture or the shelf has fewer.")?;
     }
     writeln!(desk.note, "{DAYLIGHT}")?;
     Ok(())
@@ -384,7 +383,7 @@ fn answer_photo(
         writeln!(desk.note, "{DAYLIGHT}")?;
     }
     if read.profile_passed_over {
-        writeln!(desk.note, "This picture's colour profile cannot be read here; it was taken as sRGB.")?;
+        writeln!(desk.note, "This picture's color profile cannot be read here; it was taken as sRGB.")?;
     }
     if answer.source == WhiteSource::NotFound && white == WhiteHint::Find {
         writeln!(

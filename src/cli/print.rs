@@ -39,7 +39,7 @@ pub struct PrintArgs {
     /// Only this page; a drawing holds one
     #[arg(long, value_name = "N")]
     pub page: Option<usize>,
-    /// Leave swatches uncoloured and tell them apart by hatches
+    /// Leave swatches uncolored and tell them apart by hatches
     #[arg(long, alias = "no-color")]
     pub no_colour: bool,
     /// A line of your own at the foot of every page
@@ -147,7 +147,7 @@ pub struct PrintArgs {
     /// Labels: only swatches in which something is arriving
     #[arg(long)]
     pub arriving: bool,
-    /// Labels: a patch of colour on each
+    /// Labels: a patch of color on each
     #[arg(long)]
     pub patches: bool,
     /// Kit, kit-labels, handout, card, plan, shelf-labels: the project
@@ -176,7 +176,7 @@ pub enum PrintWhat {
     Strips,
     /// Swatch-book labels
     Labels,
-    /// Strips of three colours that go together
+    /// Strips of three colors that go together
     Trios,
     /// Patterned papers and the swatches in them
     Patterns,

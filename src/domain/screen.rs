@@ -46,13 +46,13 @@ impl ThemeChoice {
     /// What it is, in a few words.
     pub const fn line(self) -> &'static str {
         match self {
-            Self::Terminal => "the terminal's own colours and ground",
+            Self::Terminal => "the terminal's own colors and ground",
             Self::Auto => "light or dark, as the terminal tells",
             Self::Light => "dark letters on a warm light ground",
             Self::Dark => "light letters on dark slate",
             Self::Contrast => "white on black, the sharpest",
-            Self::Mono => "no colour: bold, reverse and marks",
-            Self::Own => "the colours of your own theme file",
+            Self::Mono => "no color: bold, reverse and marks",
+            Self::Own => "the colors of your own theme file",
         }
     }
 

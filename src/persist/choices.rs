@@ -267,10 +267,10 @@ mod tests {
 
     #[test]
     fn all_problems_at_once() {
-        let (c, problems) = read("(theme: \"pink\", colour: 3, mouse: \"yes\", unit: \"mm\")");
+        let (c, problems) = read("(theme: \"pink\", color: 3, mouse: \"yes\", unit: \"mm\")");
         assert_eq!(problems.len(), 3, "{problems:?}");
         assert!(problems.iter().all(|p| p.starts_with("line 1: ")), "{problems:?}");
-        assert!(problems.iter().any(|p| p.contains("no setting \"colour\"")));
+        assert!(problems.iter().any(|p| p.contains("no setting \"color\"")));
         assert_eq!(c.unit, Some(Unit::Mm));
     }
 

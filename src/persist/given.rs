@@ -25,7 +25,7 @@ pub const LIST: Sort = Sort { name: "a list", most: 8_000_000 };
 /// A card or a project of cards.
 pub const CARD: Sort = Sort { name: "a card file", most: 4_000_000 };
 /// Swatches.
-pub const COLOURS: Sort = Sort { name: "a list of colours", most: 8_000_000 };
+pub const COLOURS: Sort = Sort { name: "a list of colors", most: 8_000_000 };
 /// Label sheets of the person's own.
 pub const LABEL_SHEETS: Sort = Sort { name: "a file of label sheets", most: 4_000_000 };
 /// Settings, a theme or formats of the person's own.

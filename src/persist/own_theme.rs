@@ -50,11 +50,11 @@ fn take(theme: &mut OwnTheme, key: &str, value: &Value) -> Result<(), String> {
         return Ok(());
     }
     let Some(place) = ROLES.iter().position(|r| *r == key) else {
-        return Err(format!("there is no colour \"{key}\": base, {} are read", ROLES.join(", ")));
+        return Err(format!("there is no color \"{key}\": base, {} are read", ROLES.join(", ")));
     };
     let Ok(colour) = hex(word) else {
         return Err(format!(
-            "{key}: \"{word}\" is not a colour, write red, green and blue such as \"#1b1f24\""
+            "{key}: \"{word}\" is not a color, write red, green and blue such as \"#1b1f24\""
         ));
     };
     theme.colours[place] = Some([colour.r, colour.g, colour.b]);
@@ -80,7 +80,7 @@ mod tests {
             read("(\n base: \"pink\",\n text: \"reddish\",\n glow: \"#000000\",\n bad: \"#a00000\",\n)");
         assert!(theme.unwrap().colours[6].is_some());
         assert_eq!(problems.len(), 3, "{problems:?}");
-        for line in ["line 2: base", "line 3: text", "line 4: there is no colour \"glow\""] {
+        for line in ["line 2: base", "line 3: text", "line 4: there is no color \"glow\""] {
             assert!(problems.iter().any(|p| p.starts_with(line)), "{line}: {problems:?}");
         }
         assert!(read("(\n text: ,\n)").1[0].starts_with("line 2"));

@@ -308,7 +308,7 @@ mod tests {
                     let are_low = [one, other].iter().any(|s| **s == theme.low);
                     assert!(are_low || is_more(one) != is_more(other), "{} by weight alone", theme.name);
                     assert_ne!(one, other, "{}", theme.name);
-                    assert_ne!(colourless(one), colourless(other), "{} without colour", theme.name);
+                    assert_ne!(colourless(one), colourless(other), "{} without color", theme.name);
                 }
             }
         }

@@ -118,7 +118,7 @@ fn a_colour_in_use_stays_and_says_by_whom() {
         }),
     ];
     let words = [
-        "\"paper\" has this colour",
+        "\"paper\" has this color",
         "a layer in the project \"class\" has it",
         "a layer of the card that is in no project has it",
         "the trio \"hedge\" holds it",
@@ -253,7 +253,7 @@ fn edits_are_told_in_one_line() {
         (Edit::Order(Row::Remove(OrderId(1))), "took an order off the list"),
         (Edit::Order(Row::alter(OrderId(1), order.clone(), order)), "changed an order of fern"),
         (settings(BookSettings { spoilage_percent: 7, ..BookSettings::default() }), "changed the settings"),
-        (settings(forgetful), "changed which choices of colours count"),
+        (settings(forgetful), "changed which choices of colors count"),
         (Edit::LooseCard { was: None, now: Some(Box::new(card())) }, "changed the card"),
         (Edit::LooseCard { was: None, now: None }, "started the loose card over"),
         (Edit::Activate { was: None, now: Some(class) }, "made class the active project"),

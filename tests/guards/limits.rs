@@ -289,7 +289,7 @@ fn a_card_at_its_limits() {
         let called = |n: usize| layer(&|l| l.name = "a".repeat(n));
         border(&book, called, 2000, 2001, "the layer's name is too long");
         let coloured = |n: usize| layer(&|l| l.colour = Some(CardColour::Named("a".repeat(n))));
-        border(&book, coloured, 2000, 2001, "the colour is too long");
+        border(&book, coloured, 2000, 2001, "the color is too long");
         let weight = |n: i64| {
             let mut card = card();
             card.weighed.glue = Some(Weight::from_mg(n));
@@ -427,7 +427,7 @@ fn swatches_and_trios_at_their_limits() {
         Edit::Trio(Row::add(TrioId(1), kept))
     };
     for twice in [[a, a, b], [a, b, b], [a, b, a]] {
-        border(&bench.0, trio, [a, b, c], twice, "three different colours");
+        border(&bench.0, trio, [a, b, c], twice, "three different colors");
     }
     border(&bench.0, trio, [a, b, c], [a, b, SwatchId(9)], "there is no swatch 9");
     let was = bench.0.swatches().get(a).unwrap().clone();

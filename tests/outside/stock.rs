@@ -283,7 +283,7 @@ fn an_assortment_is_offered_only_where_it_is_the_cheapest_cover() {
                 low: 8,
                 pack: 12,
                 price: cents(700),
-                ..Item::new(format!("colour {n}"), Kind::PlainSheet)
+                ..Item::new(format!("color {n}"), Kind::PlainSheet)
             })
         })
         .collect();

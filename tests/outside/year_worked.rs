@@ -143,11 +143,11 @@ fn a_year_touches_charts_cards_trios_and_classes() {
     };
     assert_eq!(
         said(TouchedWhat::Chart, "card stock"),
-        ("3 colours", "2 colours, without brick, 1 new line without a colour yet")
+        ("3 colors", "2 colors, without brick, 1 new line without a color yet")
     );
     assert_eq!(
         said(TouchedWhat::Card, "note of autumn"),
-        ("fern, letter for base", "fern, 12x12 (same colour)")
+        ("fern, letter for base", "fern, 12x12 (same color)")
     );
     let trios: Vec<(&str, &str)> = all
         .iter()
@@ -157,7 +157,7 @@ fn a_year_touches_charts_cards_trios_and_classes() {
     assert_eq!(
         trios,
         [
-            ("fern + moss + brick", "stays: fern, 12x12 (same colour)"),
+            ("fern + moss + brick", "stays: fern, 12x12 (same color)"),
             ("fern + moss + brick", "brick leaves: no stand-in and nothing near"),
         ]
     );
@@ -165,7 +165,7 @@ fn a_year_touches_charts_cards_trios_and_classes() {
         said(TouchedWhat::Class, "autumn, 2026-10-10"),
         (
             "fern, letter: 6 booked, 9 on hand",
-            "can be ordered until 2026-08-31; then fern, 12x12 (same colour)"
+            "can be ordered until 2026-08-31; then fern, 12x12 (same color)"
         )
     );
     // Without the square one moss stands in.
@@ -229,7 +229,7 @@ fn what_leaves_is_exchanged_where_the_pieces_fit_and_nothing_is_set_aside() {
         .collect();
     assert_eq!(
         of_cards[..2],
-        ["note of bases: moss, letter (stands in)", "note of mats: fern, 6x6 (same colour)"]
+        ["note of bases: moss, letter (stands in)", "note of mats: fern, 6x6 (same color)"]
     );
 
     let before = bench.0.clone();

@@ -19,7 +19,7 @@ fn place_of(page: &Page, ink: Rgb8) -> (i64, i64) {
         Mark::Rect { area, fill: Some(Fill::Colour(c)), .. } if *c == ink => Some((area.x + MM, area.y + MM)),
         _ => None,
     };
-    page.of(Group::Fill).find_map(of).expect("a patch of that colour")
+    page.of(Group::Fill).find_map(of).expect("a patch of that color")
 }
 
 #[test]

@@ -35,7 +35,7 @@ fn six_inches_are_1800_dots_at_300_dpi() {
             let (Mark::Path { stroke: Some(s), .. } | Mark::Rect { stroke: Some(s), .. }) = mark else {
                 continue;
             };
-            assert!(s.width >= 176 && s.ink == BLACK, "a tick of {} micrometres", s.width);
+            assert!(s.width >= 176 && s.ink == BLACK, "a tick of {} micrometers", s.width);
             ticks += 1;
         }
         assert!(ticks > 457, "only {ticks} ticks");

@@ -157,7 +157,7 @@ fn no_colour_and_few_colours_keep_the_selection_readable() {
     let mut session = open_with(&["--demo"], &[("NO_COLOR", "1"), ("COLORTERM", "")]);
     session.send("4");
     session.wait_for("on hand");
-    assert_eq!(session.count("\x1b[38;2;"), 0, "no 24-bit colour");
+    assert_eq!(session.count("\x1b[38;2;"), 0, "no 24-bit color");
     let screen = session.screen();
     let picked = (0..24).any(|y| (0..80).any(|x| screen.cell(y, x).is_some_and(vt100::Cell::inverse)));
     assert!(picked, "the picked row is reversed");

@@ -11,7 +11,7 @@ const PROMPTS: [(&str, &str); 5] = [
     ("the list of the shelf", "4I"),
     ("the yearly list", "4Y"),
     ("a card", "2I"),
-    ("colours", "3I"),
+    ("colors", "3I"),
     ("a photo", "3i"),
 ];
 

@@ -174,7 +174,7 @@ fn the_ground_is_asked_after_the_first_frame_and_answered_or_not_the_bench_is_th
     session.wait_until("the question", |_| true);
     session.drain(Duration::from_millis(100));
     assert_eq!(session.count(ASK), 1);
-    assert_eq!(ground(&session), vt100::Color::Default, "nothing was told: the terminal's own colours");
+    assert_eq!(ground(&session), vt100::Color::Default, "nothing was told: the terminal's own colors");
     session.send("\x1b]11;rgb:ffff/ffff/ffff\x1b\\");
     session.wait_until("the light theme", |s| {
         s.cell(3, 60).is_some_and(|c| c.bgcolor() != vt100::Color::Default)

@@ -296,7 +296,7 @@ fn colours_are_no_more_than_the_terminal_announces() {
         demo.session.wait_for("Compare real chips");
         demo.session.drain(Duration::from_millis(50));
         let (direct, of_256) = colours_beyond_sixteen(&demo.session);
-        assert_eq!(direct > 0, may_true, "{term} {colorterm}: {direct} cells in direct colour");
+        assert_eq!(direct > 0, may_true, "{term} {colorterm}: {direct} cells in direct color");
         assert_eq!(of_256 > 0, may_256 && !may_true, "{term} {colorterm}: {of_256} cells in the 256");
         demo.leave();
     }

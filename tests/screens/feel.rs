@@ -500,7 +500,7 @@ fn a_picture_being_read_tells_each_part_once_and_in_order() {
     });
     let lines = lines.into_inner();
     for (n, words) in
-        ["reading the file", "opening", "white", "paper's colours", "blur", "library"].iter().enumerate()
+        ["reading the file", "opening", "white", "paper's colors", "blur", "library"].iter().enumerate()
     {
         assert!(lines[n].contains(words) && lines[n].contains(&format!("({n} of 6)")), "{}", lines[n]);
     }

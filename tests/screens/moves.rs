@@ -155,7 +155,7 @@ fn names_of_swatches_stand_whole_and_down_goes_to_the_row_below_at_every_width()
         assert_eq!((below.x, below.y), (above.x, above.y + above.height), "{width}");
         assert!(
             place(columns - 1).right() <= width * 3 / 5 + 8,
-            "{width}: the colours leave room beside them"
+            "{width}: the colors leave room beside them"
         );
     }
 }

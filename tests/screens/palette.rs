@@ -92,7 +92,7 @@ fn a_swatch_is_added_by_name_and_colour_and_picked() {
     bench.press("u");
     assert!(bench.model.book.find_swatch("wet sand").is_none());
     for (typed, why) in
-        [("sand", "write its colour"), (", #fff", "needs a name"), ("sand, nocolour", "not a colour name")]
+        [("sand", "write its color"), (", #fff", "needs a name"), ("sand, nocolor", "not a color name")]
     {
         bench.press(&format!("n '{typed}' Ctrl-s"));
         let Some(Overlay::Form(f)) = bench.model.top() else { panic!("{typed} was taken") };
@@ -115,10 +115,10 @@ fn the_white_of_a_typed_lab_is_asked_for_and_brought_to_d65() {
 #[test]
 fn a_measured_value_outlives_a_screen_value_typed_over_it() {
     let mut bench = bench("3 n 'wet sand, lab(79 3 20 d65)' Enter");
-    bench.press("e 'colour' Enter Ctrl-u '#102030' Enter");
+    bench.press("e 'color' Enter Ctrl-u '#102030' Enter");
     let kept = bench.model.book.swatches().get(swatch(&bench, "wet sand")).unwrap();
     assert_eq!((kept.lab, kept.hex, kept.measured), ([79.0, 3.0, 20.0], [0x10, 0x20, 0x30], true));
-    assert!(said(&bench).contains("the measured colour stays"), "{}", said(&bench));
+    assert!(said(&bench).contains("the measured color stays"), "{}", said(&bench));
 }
 
 #[test]
@@ -230,7 +230,7 @@ fn a_picture_of_anything_gives_five_colours_papers_of_the_shelf_and_trios() {
     let first: Vec<SwatchId> = view.rows.iter().filter_map(|r| r.swatch()).collect();
     for (n, id) in first.iter().enumerate() {
         assert!(trimside::domain::library::base::on_hand(&bench.model.book, *id), "{id:?} is held");
-        assert!(!first[..n].contains(id), "no paper for two colours");
+        assert!(!first[..n].contains(id), "no paper for two colors");
     }
     assert!(
         !view.trios.is_empty() && view.trios.iter().flat_map(|t| t.swatches).all(|id| first.contains(&id))
@@ -275,7 +275,7 @@ fn the_photo_is_shown_in_its_own_proportions_with_each_colour_numbered_where_it_
     assert!(halves > 10, "the picture is painted in half cells: {halves}\n{wide}");
     let few = bench.theme(ThemeChoice::Terminal, ColourDepth::None);
     let text = few.text(160, 50);
-    assert!(text.lines().any(|l| l.contains("11111") || l.contains("22222")), "numbers for colours\n{text}");
+    assert!(text.lines().any(|l| l.contains("11111") || l.contains("22222")), "numbers for colors\n{text}");
 }
 
 #[test]
@@ -365,7 +365,7 @@ fn a_trio_is_kept_noted_and_dropped() {
     let (_, own) = bench.model.book.trios().iter().next_back().unwrap();
     assert!(own.own && own.swatches[1] == swatch(&bench, "moss pool"));
     bench.press("z n 'moss, moss' Enter");
-    assert!(bench.text(100, 30).contains("three different colours"));
+    assert!(bench.text(100, 30).contains("three different colors"));
 }
 
 #[test]
@@ -410,7 +410,7 @@ fn a_trio_goes_onto_the_card_in_hand() {
     let at = bench.model.palette.trios.iter().position(|t| t.kept.is_some()).unwrap();
     (0..at).for_each(|_| bench.press("J"));
     bench.press("a");
-    assert!(bench.text(100, 30).contains("Which colour goes where"));
+    assert!(bench.text(100, 30).contains("Which color goes where"));
     bench.press("Enter");
     let card = bench.model.mats.card(&bench.model.book).clone();
     assert_eq!(bench.model.book.items().name_of(card.base_item().unwrap()), "fern floor, letter");
@@ -514,9 +514,9 @@ fn what_the_pane_shows_stands_in_its_facts_too() {
     assert!(text.contains("not in your library (nearest: ") && text.contains("White: #"), "{text}");
     let text = facts::as_text(&Bench::demo().keys("3 / 'fern' Enter").model);
     for wanted in [
-        "favourite",
+        "favorite",
         "weakest pair",
-        "two of its colours are close",
+        "two of its colors are close",
         "patterns: seed heads",
         "only \"fern\"",
         "for the class",
@@ -543,5 +543,5 @@ fn without_colour_names_and_numbers_are_there_and_nothing_is_painted() {
         }
     }
     let near = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::TwoFiftySix).keys("3");
-    assert!(near.text(80, 24).contains('~'), "a colour that is only near is marked");
+    assert!(near.text(80, 24).contains('~'), "a color that is only near is marked");
 }

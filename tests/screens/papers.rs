@@ -77,7 +77,7 @@ fn lists_carry_the_colour_of_a_paper_beside_its_name() {
                 found += usize::from(chip);
             }
         }
-        assert!(found > 0, "{keys}: no paper has its colour beside its name\n{}", bench.text(120, 36));
+        assert!(found > 0, "{keys}: no paper has its color beside its name\n{}", bench.text(120, 36));
     }
 }
 

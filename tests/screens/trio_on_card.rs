@@ -123,7 +123,7 @@ fn the_colour_before_a_name_is_that_of_the_drawing() {
         assert!(2 * alike > middle.len(), "{}: {chip:?} of {middle:?}", row(last));
         bench.press("]");
     }
-    assert!(patterns > 0, "some bring a colour in a pattern");
+    assert!(patterns > 0, "some bring a color in a pattern");
 }
 
 /// Four colours; of the first two there is card stock each, of the others nothing.

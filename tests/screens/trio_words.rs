@@ -33,13 +33,13 @@ fn every_empty_list_of_trios_says_why_and_what_would_do() {
     says(&library(&FEW[..1]), "there is 1: n adds two more");
     says(&library(&FEW[..2]), "there are 2: n adds one more");
     let mut three = library(&FEW[..3]);
-    assert_eq!(three.model.palette.trios.len(), 1, "three colours make a trio");
+    assert_eq!(three.model.palette.trios.len(), 1, "three colors make a trio");
     three.press("z o");
-    says(&three, "Nothing on your shelf goes with oat: z o lets every colour join.");
+    says(&three, "Nothing on your shelf goes with oat: z o lets every color join.");
     three.press("z o z x");
     says(&three, "You dismissed every trio with oat: z t brings them back");
     three.press("z g 'card' Enter");
-    says(&three, "The card in hand has no colour yet: z g lets");
+    says(&three, "The card in hand has no color yet: z g lets");
     let greys = library(&[("white", 0xf4_f4f4), ("ash", 0x80_8080), ("soot", 0x22_2222)]);
     assert_eq!(greys.model.palette.trios.len(), 1, "three neutrals make a trio");
 }

@@ -95,7 +95,7 @@ fn screens(book: &Book) -> Vec<(String, String)> {
 /// A one before a noun in the plural.
 fn bad_plural(text: &str) -> Option<String> {
     const PLURALS: &[&str] = &[
-        "sheets", "pieces", "layers", "seats", "lines", "cards", "steps", "trios", "swatches", "colours",
+        "sheets", "pieces", "layers", "seats", "lines", "cards", "steps", "trios", "swatches", "colors",
         "colors", "offcuts", "settings", "strokes", "cuts", "days", "pages", "labels", "samples", "kinds",
         "projects", "rows", "bookings", "layouts", "moves", "sets", "mats", "folds", "scores", "packs",
         "items", "sizes", "marks", "times",

@@ -295,3 +295,35 @@ fn texts_are_found_wherever_they_hide() {
     let asset = "// Not read.\n(text: \"Cut it last.\", id: \"cut\")";
     assert_eq!(of_asset("assets/x.ron", asset), ["Cut it last."]);
 }
+
+/// Spellings of another country; a sentence that the person reads has none of them.
+const ELSEWHERE: [&str; 10] = [
+    "colour",
+    "favourite",
+    "metre",
+    "practise",
+    "labell",
+    "vapour",
+    "neighbour",
+    "catalogue",
+    "grey",
+    "per cent",
+];
+
+/// What answers and files promise stays as it was given out.
+const PROMISED: [&str; 1] = ["another colour"];
+
+#[test]
+fn sentences_are_spelled_the_north_american_way() {
+    let is_word = |word: &&str| !word.contains(['<', '{', '_', '/', '`']) && !word.starts_with("--");
+    let mut found = Vec::new();
+    for (name, text) in lists() {
+        for line in text.lines().filter(|line| line.starts_with("    ") && !PROMISED.contains(&line.trim())) {
+            let words = line.split_whitespace().filter(is_word).collect::<Vec<_>>().join(" ").to_lowercase();
+            if ELSEWHERE.iter().any(|other| words.contains(other)) {
+                found.push(format!("{name}: {}", line.trim()));
+            }
+        }
+    }
+    assert!(found.is_empty(), "{} sentences:\n  {}", found.len(), found.join("\n  "));
+}

@@ -319,7 +319,7 @@ impl PalettePane {
 
     /// From what, and what comes first, in words.
     pub fn trio_words(&self) -> String {
-        let from = if self.trios_on_hand { "on hand, then one to buy" } else { "all colours" };
+        let from = if self.trios_on_hand { "on hand, then one to buy" } else { "all colors" };
         let varied = if self.varied { ", varied" } else { "" };
         let alone = if self.own_choices { "" } else { ", without your choices" };
         let first = if self.leaving_first { ", leaving first" } else { "" };

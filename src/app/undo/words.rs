@@ -111,10 +111,10 @@ fn told_of_colours(model: &Model, choice: &Chosen) -> String {
         }
         Chosen::TrioBase(TrioBase::Card) => "trios that go with the card".to_owned(),
         Chosen::TriosOnHand(on) => yes("only trios on hand", *on),
-        Chosen::LeavingFirst(on) => yes("leaving colours first", *on),
+        Chosen::LeavingFirst(on) => yes("leaving colors first", *on),
         Chosen::Wheel(wheel) => format!("{} wheel", wheel.name()),
-        Chosen::Asked(AskedFor::Colour(text, _)) => format!("colour {text}"),
-        Chosen::Asked(_) => "no colour asked for".to_owned(),
+        Chosen::Asked(AskedFor::Colour(text, _)) => format!("color {text}"),
+        Chosen::Asked(_) => "no color asked for".to_owned(),
         Chosen::Matches(_) => "the matches of the photo".to_owned(),
         _ => told_of_the_rest(model, choice),
     }

@@ -155,7 +155,7 @@ fn text(value: &Value) -> String {
     let mut out = String::new();
     for (label, part) in LINES.iter().filter_map(|l| Some((l, value.get(*l)?))) {
         // The words of a colour begin with "about" themselves.
-        let label = if *label == "about" { "colour".to_owned() } else { label.replace('_', " ") };
+        let label = if *label == "about" { "color".to_owned() } else { label.replace('_', " ") };
         match part {
             Value::Array(rows) if rows.iter().any(Value::is_object) => {
                 for row in rows {

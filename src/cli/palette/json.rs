@@ -44,7 +44,7 @@ fn trio(library: &[Swatch], trio: &Trio) -> Value {
     })
 }
 
-/// `colours[{hex,lab,share,about,matches[{swatch,delta_e}]}], trios[...]` as in [`trios`]; the first match of each colour is
+/// `colors[{hex,lab,share,about,matches[{swatch,delta_e}]}], trios[...]` as in [`trios`]; the first match of each color is
 /// the paper taken for it, `from_all` is true where nothing on hand was there to choose from.
 pub(super) fn picture(library: &[Swatch], found: &FromPicture) -> Value {
     let colour = |papered: &Papered| {
@@ -79,7 +79,7 @@ pub(super) fn order(library: &[Swatch], places: &[usize]) -> Value {
     json!({ "swatches": places.iter().map(swatch).collect::<Vec<_>>() })
 }
 
-/// `white{hex, source}, colours[{hex,lab,share,known,matches[{swatch,delta_e}]}]`
+/// `white{hex, source}, colors[{hex,lab,share,known,matches[{swatch,delta_e}]}]`
 pub(super) fn photo(library: &[Swatch], answer: &PhotoReading) -> Value {
     let colour = |found: &FoundColour| {
         json!({

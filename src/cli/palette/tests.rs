@@ -126,7 +126,7 @@ fn trios_in_text_give_their_reason() {
     assert!(out.contains("held back by ") && out.contains(" as chance"), "{out}");
 }
 
-/// Colours of which hardly two are ever put together, with others that are.
+/// Colors of which hardly two are ever put together, with others that are.
 const UNEASY: &[u8] =
     b"name,hex\nlime,#66ff00\nmagenta,#ff00aa\norange,#ff6600\nbrown,#5a3a1a\ncyan,#00e0ff\n";
 
@@ -141,7 +141,7 @@ fn what_people_seldom_choose_stands_only_under_the_nearest_that_can_be_done() {
         let (out, _) = ask(&[&words[..], &["--json"]].concat(), false).unwrap();
         let answer: Value = serde_json::from_str(&out).unwrap();
         let all = answer["trios"].as_array().unwrap();
-        assert_eq!(all.len(), 6, "no trio of five colours is left out");
+        assert_eq!(all.len(), 6, "no trio of five colors is left out");
         for trio in all {
             let is_seldom = trio["liked"]["weakest"].as_f64().unwrap().exp() < 0.8;
             assert_eq!(trio["nearest"] == "people seldom choose such a pair", is_seldom, "{trio}");
@@ -166,7 +166,7 @@ fn an_empty_list_says_why_and_what_would_do() {
         ask(&[words, &["--swatches", file.path().to_str().unwrap()]].concat(), false).unwrap().1
     };
     let one = said("name,hex\noat,#d9cbb0\n", &["trios", "oat"]);
-    assert!(one.contains("three different colours and there is only 1: add more"), "{one}");
+    assert!(one.contains("three different colors and there is only 1: add more"), "{one}");
     let two = said("name,hex\noat,#d9cbb0\nmoss,#5f7345\n", &["trios", "oat"]);
     assert!(two.contains("there are only 2: add more"), "{two}");
     let grey = "name,hex\nash,#808080\nsoot,#222222\npaper,#f4f4f4\n";
@@ -213,7 +213,7 @@ fn order_lays_neutrals_first() {
 
 #[test]
 fn refusals_are_one_sentence() {
-    assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is not a colour name"));
+    assert!(ask(&["nearest", "zzz"], true).unwrap_err().contains("is not a color name"));
     assert!(ask(&["nearest", "#123456"], false).unwrap_err().contains("--swatches FILE.csv"));
     let missing = ask(&["trios", "Rose"], true).unwrap_err();
     assert_eq!(missing, "no swatch \"Rose\" among 5: there is P1, P2, P3, P4, Soot");

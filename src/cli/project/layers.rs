@@ -69,7 +69,7 @@ pub struct LayerFigures {
     /// The same where that paper is not on the shelf
     #[arg(long, value_name = "WORDS", conflicts_with = "behind")]
     pub other_behind: Option<String>,
-    /// Its colour: a swatch, or a name of your own; none takes it away
+    /// Its color: a swatch, or a name of your own; none takes it away
     #[arg(long, value_name = "SWATCH")]
     pub swatch: Option<String>,
     /// What it is called; none for its place alone

@@ -76,7 +76,7 @@ fn named(book: &Book, id: Option<ItemId>) -> Option<String> {
     id.map(|id| book.items().name_of(id))
 }
 
-/// The colour of a layer, where it is not its paper's own.
+/// The color of a layer, where it is not its paper's own.
 fn colour(book: &Book, layer: &CardLayer) -> Option<String> {
     layer.colour.as_ref().map(|colour| match colour {
         CardColour::Swatch(id) => book.swatches().name_of(*id),
@@ -127,14 +127,8 @@ fn text(desk: &mut Desk<'_>, book: &Book, p: &Project) -> anyhow::Result<()> {
         let size = card.face.as_made(desk.unit);
         let (name, fold) = (harmless(&card.name), card.fold.kind.word());
         writeln!(desk.out, "\n{name}: {size}, {fold} fold, {} a set, {} to spare", card.count, card.spares)?;
-        let columns = [
-            number("layer"),
-            words("what"),
-            words("size"),
-            words("paper"),
-            words("colour"),
-            number("a card"),
-        ];
+        let columns =
+            [number("layer"), words("what"), words("size"), words("paper"), words("color"), number("a card")];
         let base = [
             String::new(),
             "base".to_owned(),

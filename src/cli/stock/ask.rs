@@ -22,7 +22,7 @@ pub struct StockArgs {
 pub enum StockWhat {
     /// Everything on the shelf: on hand, booked, free, on order
     List {
-        /// Only lines with these words in them: name, order number, colour family, place, state, >=8x10
+        /// Only lines with these words in them: name, order number, color family, place, state, >=8x10
         #[arg(value_name = "WORDS")]
         words: Vec<String>,
     },

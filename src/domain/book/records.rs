@@ -15,8 +15,8 @@ record!(Item, "item", |i| i.name.clone(), {
     one_way => "pattern direction",
     back => "other side",
     swatch => "swatch",
-    colours => "further colours",
-    back_colours => "colours of the back",
+    colours => "further colors",
+    back_colours => "colors of the back",
     pattern => "pattern",
     opaque => "opacity",
     order_number => "order number",
@@ -118,8 +118,8 @@ record!(SheetFormat, "sheet format", |f| f.name.clone(), {
 
 record!(KeptTrio, "trio", |t| t.name.clone(), {
     name => "name",
-    swatches => "colours",
-    favourite => "favourite mark",
+    swatches => "colors",
+    favourite => "favorite mark",
     own => "origin",
     dismissed => "dismissal",
     note => "note",

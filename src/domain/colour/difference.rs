@@ -77,7 +77,7 @@ pub fn reading(delta_e: f64) -> &'static str {
         d if d < 4.0 => "close, told apart side by side",
         d if d < 7.0 => "near, plainly another shade",
         d if d < 15.0 => "related, not a match",
-        _ => "another colour",
+        _ => "another color",
     }
 }
 
@@ -101,7 +101,7 @@ mod tests {
     #[test]
     fn readings_go_from_same_to_other() {
         assert_eq!(reading(0.3), "the same to the eye");
-        assert_eq!(reading(30.0), "another colour");
+        assert_eq!(reading(30.0), "another color");
         assert_ne!(reading(3.0), reading(5.0));
     }
 }

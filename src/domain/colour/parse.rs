@@ -41,10 +41,10 @@ impl From<Lab> for Typed {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum ColourError {
     /// Nothing was typed.
-    #[error("no colour given; {WAYS}")]
+    #[error("no color given; {WAYS}")]
     Empty,
     /// Neither a value nor a known name.
-    #[error("\"{text}\" is not a colour name{hint}; {WAYS}")]
+    #[error("\"{text}\" is not a color name{hint}; {WAYS}")]
     NoName {
         /// What was typed.
         text: String,
@@ -94,7 +94,7 @@ pub enum ColourError {
 }
 
 const WAYS: &str =
-    "write #1f7a8c, rgb(31, 122, 140), lab(48 -18 -16), oklch(0.54 0.09 222) or a colour name like teal";
+    "write #1f7a8c, rgb(31, 122, 140), lab(48 -18 -16), oklch(0.54 0.09 222) or a color name like teal";
 
 #[derive(Deserialize)]
 struct Names {
@@ -357,13 +357,13 @@ mod tests {
         assert_eq!(refusal("#12"), "\"#12\" has 2 hex digits; write six (#1f7a8c) or three (#18c)");
         assert!(refusal("#12345g").contains("other than the digits"));
         assert!(refusal("tomatoe").contains("did you mean tomato;"));
-        assert!(refusal("").starts_with("no colour given"));
+        assert!(refusal("").starts_with("no color given"));
         assert!(refusal("rgb(1,2)").contains("has 2 values where three are needed"));
         assert!(refusal("rgb(1,2,x)").contains("\"x\" in \"rgb(1,2,x)\" is not a number"));
         assert!(refusal("rgb(1,2,300)").contains("blue 300"));
         assert!(refusal("rgb(1,2,NaN)").contains("is not a number"));
         assert!(refusal("oklch(2 0 0)").contains("from 0 to 1"));
-        assert!(refusal("hsl(1 2 3)").contains("is not a colour name"));
+        assert!(refusal("hsl(1 2 3)").contains("is not a color name"));
         assert!(refusal("zzzzz").contains("write #1f7a8c"));
     }
 

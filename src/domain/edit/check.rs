@@ -167,7 +167,7 @@ fn item(book: &Book, id: ItemId, item: &Item) -> Checked {
         return Err(gone("swatch", s.0));
     }
     if item.kind != Kind::PatternedPaper && !(item.colours.is_empty() && item.back_colours.is_empty()) {
-        return bad("only a patterned paper lists several colours: make it one first, or list one colour");
+        return bad("only a patterned paper lists several colors: make it one first, or list one color");
     }
     let same = |(other, i): (ItemId, &Item)| other != id && i.kind == item.kind && i.size == item.size;
     unique(book.items_named(&item.name).any(same), "an item of this kind and size called", &item.name)
@@ -202,7 +202,7 @@ fn swatch(book: &Book, id: SwatchId, swatch: &NamedColour) -> Checked {
     swatch.former_names.iter().try_for_each(|n| name(n, "a former name"))?;
     if !swatch.lab.iter().all(|c| c.is_finite() && c.abs() <= 1000.0) {
         return bad(
-            "a colour's coordinates must be plain numbers: L from 0 to 100, a and b around -128 to 128",
+            "a color's coordinates must be plain numbers: L from 0 to 100, a and b around -128 to 128",
         );
     }
     let same = |(other, s): (SwatchId, &NamedColour)| other != id && folded(&s.name) == folded(&swatch.name);
@@ -212,7 +212,7 @@ fn swatch(book: &Book, id: SwatchId, swatch: &NamedColour) -> Checked {
 fn swatch_unused(book: &Book, id: SwatchId) -> Checked {
     let item = book.items().iter().find(|(_, i)| i.shows(id));
     let by = item
-        .map(|(_, i)| format!("\"{}\" has this colour; merge it into another colour instead", i.name))
+        .map(|(_, i)| format!("\"{}\" has this color; merge it into another color instead", i.name))
         .or_else(|| {
             let user = book.projects().iter().find(|(_, p)| p.swatches().any(|s| s == id));
             user.map(|(_, p)| format!("a layer in the project \"{}\" has it", p.name))
@@ -236,7 +236,7 @@ fn trio(book: &Book, trio: &KeptTrio) -> Checked {
     }
     let [a, b, c] = trio.swatches;
     if a == b || b == c || a == c {
-        return bad("a trio is three different colours: choose another for the one named twice");
+        return bad("a trio is three different colors: choose another for the one named twice");
     }
     Ok(())
 }
@@ -367,7 +367,7 @@ fn parts(card: &ProjectCard) -> Checked {
         text(&layer.name, "layer's name")?;
         few(layer.count, "layers alike")?;
         if let Some(CardColour::Named(name)) = &layer.colour {
-            text(name, "colour")?;
+            text(name, "color")?;
         }
     }
     card.papers().filter_map(PaperRef::other).try_for_each(|p| text(&p.name, "paper's name"))?;

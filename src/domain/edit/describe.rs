@@ -33,7 +33,7 @@ impl Edit {
                 Row::Alter { now, .. } => format!("changed an order of {}", book.items().name_of(now.item)),
             },
             Self::Settings { was, now } if was.forgotten != now.forgotten => {
-                "changed which choices of colours count".to_owned()
+                "changed which choices of colors count".to_owned()
             }
             Self::Settings { .. } => "changed the settings".to_owned(),
             Self::LooseCard { now: Some(card), .. } => format!("changed the {}", card.name),

@@ -36,7 +36,7 @@ impl SwatchField {
         match self {
             Self::Name => "name",
             Self::Family => "family",
-            Self::Colour => "colour",
+            Self::Colour => "color",
             Self::Note => "note",
         }
     }

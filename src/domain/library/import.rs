@@ -97,7 +97,7 @@ impl SwatchImport {
     /// The edit that takes the list in; nothing where it says nothing new.
     pub fn edit(&self) -> Option<Edit> {
         let [new, changed, _] = self.counts();
-        let label = format!("brought in colours: {new} new, {changed} changed");
+        let label = format!("brought in colors: {new} new, {changed} changed");
         (!self.edits.is_empty()).then(|| Edit::batch(label, self.edits.clone()))
     }
 }

@@ -15,10 +15,10 @@ use crate::domain::stock::{Item, KeptTrio, NamedColour, SwatchId};
 /// A sentence: the two are one, or one of them is not there.
 pub fn merge(book: &Book, kept: SwatchId, gone: SwatchId) -> Result<Edit, String> {
     if kept == gone {
-        return Err("a colour cannot be merged with itself: choose another one".to_owned());
+        return Err("a color cannot be merged with itself: choose another one".to_owned());
     }
     let (Some(stays), Some(goes)) = (book.swatches().get(kept), book.swatches().get(gone)) else {
-        return Err("one of the two colours is no longer in the library".to_owned());
+        return Err("one of the two colors is no longer in the library".to_owned());
     };
     let mut edits = Vec::new();
     edits.extend(change::alter(kept, stays, joined(stays, goes)));

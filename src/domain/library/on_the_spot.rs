@@ -64,7 +64,7 @@ pub fn read(text: &str, values: &str, of: &str, book: &Book) -> Result<Vec<Named
         rest = after;
     }
     match values.next() {
-        Some(more) => Err(format!("\"{more}\" is one value more than there are new colours")),
+        Some(more) => Err(format!("\"{more}\" is one value more than there are new colors")),
         None => Ok(all),
     }
 }
@@ -135,7 +135,7 @@ fn free_name(of: &str, value: SwatchValue, before: &[Named], book: &Book) -> Str
     if !of.is_empty() && before.is_empty() && !is_taken(of) {
         return of.to_owned();
     }
-    let word = everyday(lab).unwrap_or_else(|| "colour".to_owned());
+    let word = everyday(lab).unwrap_or_else(|| "color".to_owned());
     let mut numbered = (2..).map(|n| format!("{word} {n}"));
     if is_taken(&word) { numbered.find(|name| !is_taken(name)).unwrap_or(word) } else { word }
 }
@@ -186,7 +186,7 @@ pub fn made_in(all: &[Named], book: &Book) -> Result<(Vec<Edit>, Vec<SwatchId>),
 
 /// Says what a new colour still needs.
 pub fn no_value(name: &str) -> String {
-    format!("{name} is new: write its value, such as #8a9a5b, or a colour word such as olive")
+    format!("{name} is new: write its value, such as #8a9a5b, or a color word such as olive")
 }
 
 #[cfg(test)]

@@ -100,7 +100,7 @@ pub fn adding(book: &Book, paper: ItemId, side: PaperSide, swatches: &[SwatchId]
     let mut now = item.clone();
     put(&mut now, side, colours);
     (added > 0).then(|| {
-        let words = if added == 1 { "a colour".to_owned() } else { format!("{added} colours") };
+        let words = if added == 1 { "a color".to_owned() } else { format!("{added} colors") };
         let label = format!("noted {words} on the {} of {}", side.word(), item.name);
         Edit::batch(label, vec![Edit::Item(Row::alter(paper, item.clone(), now))])
     })

@@ -108,7 +108,7 @@ fn merging_moves_everything_over_and_can_be_taken_back() {
     assert_eq!(book.find_swatch("fern too"), Some(id("fern")));
     assert_eq!(book.items().iter().filter(|(_, i)| i.swatch == Some(id("fern"))).count(), 2);
     assert_eq!(book.items().get(pattern).unwrap().front(), [id("plum"), id("fern")]);
-    assert!(book.trios().get(TrioId(1)).is_none(), "one colour twice is no trio");
+    assert!(book.trios().get(TrioId(1)).is_none(), "one color twice is no trio");
     assert_eq!(book.trios().get(TrioId(2)).unwrap().swatches, ["fern", "plum", "oat"].map(id));
     book.check().unwrap();
     book.apply(&done.inverse, DAY).unwrap();
@@ -148,7 +148,7 @@ fn a_colour_is_put_on_a_side_and_taken_off_again() {
         assert_eq!(papers::toggled(&with, side, id("slate")), item);
     }
     let without = papers::toggled(&item, PaperSide::Front, id("plum"));
-    assert_eq!(without.swatch, Some(id("fern")), "the next colour leads");
+    assert_eq!(without.swatch, Some(id("fern")), "the next color leads");
     let edit = papers::adding(&book, pattern, PaperSide::Front, &[id("slate"), id("fern")]).unwrap();
     put(&mut book, &edit);
     assert_eq!(book.items().get(pattern).unwrap().front().len(), 4);
@@ -311,7 +311,7 @@ fn what_was_forgotten_stays_so_when_colours_are_merged() {
     put(&mut book, &forget);
     assert!(taste::habits(&book).is_empty());
     let merged = book.apply(&merge::merge(&book, id("fern too"), id("fern")).unwrap(), DAY).unwrap();
-    assert!(taste::habits(&book).is_empty(), "the card counts no more under its new colour either");
+    assert!(taste::habits(&book).is_empty(), "the card counts no more under its new color either");
     book.apply(&merged.inverse, DAY).unwrap();
     assert!(taste::habits(&book).is_empty());
     let forgotten = &book.settings().forgotten.cards;

@@ -324,7 +324,7 @@ fn foot(page: &mut Page, setup: &Setup, left: Um, number: &str, note: &[String])
     let left = left + BESIDE_BAR;
     let mut lines = vec![(ASIDE, number.to_owned())];
     if has_colour(page) {
-        lines.push((ASIDE, "Colours are sRGB values; screen, print and paper differ.".to_owned()));
+        lines.push((ASIDE, "Colors are sRGB values; screen, print and paper differ.".to_owned()));
     }
     let lacking = lacking(page, &setup.borrowed);
     if !lacking.is_empty() {

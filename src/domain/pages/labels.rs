@@ -287,7 +287,7 @@ mod tests {
     fn labels(n: usize) -> Vec<Label> {
         let name = |n: usize| {
             if n.is_multiple_of(3) {
-                "A very long name of a colour indeed ".repeat(4)
+                "A very long name of a color indeed ".repeat(4)
             } else {
                 format!("Fern {n}")
             }

@@ -143,7 +143,7 @@ mod tests {
             colours: [
                 (name.to_owned(), Rgb8::new(n as u8, 9, 9)),
                 ("oat".into(), GREY),
-                ("a very long name of a colour".into(), GREY),
+                ("a very long name of a color".into(), GREY),
             ],
             note: String::new(),
         };

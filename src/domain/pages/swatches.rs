@@ -158,7 +158,7 @@ mod tests {
         for mark in pages[0].of(Group::Fill) {
             match mark {
                 Mark::Rect { fill: Some(Fill::Hatch(hatch)), .. } => hatches.push(*hatch),
-                Mark::Rect { fill: Some(Fill::Colour(ink)), .. } => panic!("coloured {ink:?}"),
+                Mark::Rect { fill: Some(Fill::Colour(ink)), .. } => panic!("colored {ink:?}"),
                 _ => {}
             }
         }

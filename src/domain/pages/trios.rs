@@ -154,7 +154,7 @@ mod tests {
         let colour = |name: &str, n: usize| (format!("{name} {n}"), Rgb8::new(n as u8, 80, 120));
         let strip = |n| Strip {
             scheme: "split complementary".into(),
-            colours: [colour("Fern", n), colour("Clay", n), colour("A very long name of a colour", n)],
+            colours: [colour("Fern", n), colour("Clay", n), colour("A very long name of a color", n)],
             note: "1041 · 1042 · 1043".into(),
         };
         (0..n).map(strip).collect()

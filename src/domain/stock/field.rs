@@ -145,8 +145,8 @@ impl Field {
             Self::Grain => "grain",
             Self::OneWay => "one-way pattern",
             Self::Back => "other side",
-            Self::Colours => "colour",
-            Self::BackColours => "colours of the back",
+            Self::Colours => "color",
+            Self::BackColours => "colors of the back",
             Self::Pattern => "pattern",
             Self::Opaque => "hides the paper",
             Self::Gsm => "weight",
@@ -180,12 +180,12 @@ impl Field {
             Self::OneWay => "Enter turns it: yes where pieces may not be turned",
             Self::Back => "the other side in words",
             Self::Colours => {
-                "a colour of the library; of a patterned paper several with commas, the leading one first"
+                "a color of the library; of a patterned paper several with commas, the leading one first"
             }
-            Self::BackColours => "colours of the library, with commas",
+            Self::BackColours => "colors of the library, with commas",
             Self::Pattern => "plain, stripes, dots, grid, check or floral, and how far apart: stripes 1/2",
             Self::Opaque => "Enter turns it: yes for an ink that covers",
-            Self::Gsm => "216 (grams a square metre), or pounds with their grade: 80 lb cover",
+            Self::Gsm => "216 (grams a square meter), or pounds with their grade: 80 lb cover",
             Self::BoughtAs => "80 lb cover, 110 lb index; the grams follow",
             Self::Caliper => "as measured: 12 pt, 0.3 mm, 0.012 in; empty guesses it from the weight",
             Self::OrderNumber => "the seller's number; the old one still finds the line",
@@ -266,7 +266,7 @@ impl Field {
             Self::Caliper => caliper_words(item, terms.unit),
             Self::OnOrder => seen.on_order.to_string(),
             Self::Pattern if item.pattern.is_none() && item.kind == Kind::PatternedPaper => {
-                format!("{}, as its colours suggest", item.drawn_pattern().text(terms.unit))
+                format!("{}, as its colors suggest", item.drawn_pattern().text(terms.unit))
             }
             Self::OrderNumber if !item.former_numbers.is_empty() => {
                 format!("{} (before: {})", item.order_number, item.former_numbers.join(", "))

@@ -39,7 +39,7 @@ impl Close {
     /// As it is said and answered.
     pub const fn words(self) -> &'static str {
         match self {
-            Self::Same => "same colour",
+            Self::Same => "same color",
             Self::StandsIn => "stands in",
             Self::Near => "near, compare real chips",
         }

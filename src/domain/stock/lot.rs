@@ -183,7 +183,7 @@ pub fn mixed_lots(book: &Book, item: ItemId, count: u64) -> Option<String> {
         .collect();
     let name = book.items().name_of(item);
     Some(format!(
-        "{name} would mix lots ({}): their colour may differ, keep each visible set to one lot",
+        "{name} would mix lots ({}): their color may differ, keep each visible set to one lot",
         parts.join(", ")
     ))
 }

@@ -26,7 +26,7 @@ pub enum SwatchFileError {
     #[error("no column id or name in its first line; one of them must name each swatch")]
     NoName,
     /// There is no column to colour a swatch by.
-    #[error("no column hex and no columns L, a and b in its first line; one way must give each colour")]
+    #[error("no column hex and no columns L, a and b in its first line; one way must give each color")]
     NoColour,
     /// The file holds a head and nothing else.
     #[error("holds no swatch; add a line for each under the first")]
@@ -116,7 +116,7 @@ fn swatch(head: &Head, record: &csv::StringRecord) -> Result<Swatch, String> {
         }
         (Some(lab), None) => Swatch::measured(name, field(head.family), lab),
         (None, Some(hex)) => Swatch::from_screen(name, field(head.family), hex),
-        (None, None) => return Err("no colour; write a hex value like #1f7a8c or all of L, a and b".into()),
+        (None, None) => return Err("no color; write a hex value like #1f7a8c or all of L, a and b".into()),
     };
     Ok(swatch.with_id(id))
 }
@@ -178,7 +178,7 @@ mod tests {
             refusal("id,hex\nA,#111111\n,#222222\n"),
             "line 3: neither id nor name; write one so that answers can name the swatch"
         );
-        assert!(refusal("id,hex\nA,\n").starts_with("line 2: no colour"));
+        assert!(refusal("id,hex\nA,\n").starts_with("line 2: no color"));
         assert!(
             refusal("id,hex\nA,#111111\nB,#222222\nA,#333333\n")
                 .starts_with("line 4: \"A\" is on line 2 already")

@@ -106,7 +106,7 @@ mod tests {
             let ground = theme.text.bg.unwrap_or(Color::Reset);
             assert!(words.clone().all(|c| !c.modifier.intersects(MARKS) && c.bg == ground), "{}", theme.name);
             assert!(!buf[(0, 2)].modifier.intersects(MARKS), "a key under it is not in force");
-            assert_eq!(buf[(4, 2)].bg, Color::Rgb(85, 42, 90), "a paper keeps its colour");
+            assert_eq!(buf[(4, 2)].bg, Color::Rgb(85, 42, 90), "a paper keeps its color");
         }
     }
 

@@ -35,7 +35,7 @@ pub fn draw_palette(model: &Model, area: Rect, on: &mut Surface) -> Option<Posit
     let pane = &model.palette;
     if pane.all.is_empty() && pane.photo_in_view().is_none() {
         let words = "No swatches yet. Press <new-swatch> to add one, <import-swatches> to bring in a list from a CSV \
-                     file, or <photo> to read the colours of a paper from a photo.";
+                     file, or <photo> to read the colors of a paper from a photo.";
         on.told(area, 1, &model.keymap.told(words), on.look.theme.text);
         return None;
     }

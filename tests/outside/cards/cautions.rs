@@ -30,7 +30,7 @@ fn cautions_stand_word_for_word() {
         // LHAMA labelling rule, ASTM D4236.
         (
             Activity::Materials,
-            "With children use only materials labelled as suitable for them; in the United States look for the ASTM D4236 conformance line on art materials.",
+            "With children use only materials labeled as suitable for them; in the United States look for the ASTM D4236 conformance line on art materials.",
         ),
         // 16 CFR 1501.4: a cylinder 1.25 in across, 1 to 2.25 in deep.
         (

@@ -45,7 +45,7 @@ pub fn open(pane: &MatsPane, ctx: &Ctx, id: CommandId) -> Result<Reply, String> 
                 "only a frame has something behind it: <layer-frame> makes the mat a frame".to_owned()
             );
         }
-        Id::LayerColour if layer.is_some() => ("Colour of the layer", colours(ctx)),
+        Id::LayerColour if layer.is_some() => ("Color of the layer", colours(ctx)),
         Id::LayerRaise if layer.is_some() => ("What lifts the layer", raises(ctx)),
         Id::LayerMadeBy if !matches!(picked, Picked::Extra(_)) => ("How it is made", ways(ctx)),
         Id::LayerOn if layer.is_some() => ("What the layer lies on", below(pane, ctx)),
@@ -96,7 +96,7 @@ fn colours(ctx: &Ctx) -> Vec<PickRow> {
     let swatch = |(id, s): (SwatchId, &crate::domain::stock::NamedColour)| {
         row(&s.name, format!("{}, {}", s.family, s.hex_text()), Pick::Colour(Some(id)))
     };
-    let mut rows = vec![row("as its paper", "the paper's own colour", Pick::Colour(None))];
+    let mut rows = vec![row("as its paper", "the paper's own color", Pick::Colour(None))];
     rows.extend(ctx.book.swatches().iter().map(swatch));
     rows
 }
@@ -194,7 +194,7 @@ pub fn take_pick(pane: &mut MatsPane, ctx: &Ctx, pick: Pick) -> Replies {
                 edit::turn_into(card, n, kind, size, unit);
             })
         }
-        Pick::Colour(id) => edit::change(pane, ctx, &format!("chose the colour of {name}"), |card| {
+        Pick::Colour(id) => edit::change(pane, ctx, &format!("chose the color of {name}"), |card| {
             at(card, picked, |l| l.colour = id.map(CardColour::Swatch));
         }),
         Pick::MadeBy(way) => edit::change(pane, ctx, &format!("set how {name} is made"), |card| {

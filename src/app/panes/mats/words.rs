@@ -195,8 +195,8 @@ fn one_layer(_pane: &MatsPane, ctx: &Ctx, layer: &CardLayer, s: &LayerSize) -> V
         all.extend(care(Activity::Cutting));
     }
     match &layer.colour {
-        Some(CardColour::Swatch(id)) => all.push(("colour", ctx.book.swatches().name_of(*id))),
-        Some(CardColour::Named(name)) => all.push(("colour", format!("{name}, not in the library"))),
+        Some(CardColour::Swatch(id)) => all.push(("color", ctx.book.swatches().name_of(*id))),
+        Some(CardColour::Named(name)) => all.push(("color", format!("{name}, not in the library"))),
         None => {}
     }
     if layer.raise > Thickness::ZERO {

@@ -47,7 +47,7 @@ pub fn open_fields(pane: &PalettePane, ctx: &Ctx) -> Vec<Reply> {
         }
     }
     let another = PaletteChoice::NewItem(id);
-    rows.push(row("another thing in this colour", "pad, refill, marker, sheet ...", another));
+    rows.push(row("another thing in this color", "pad, refill, marker, sheet ...", another));
     vec![Reply::pick("Change what", rows)]
 }
 
@@ -97,7 +97,7 @@ pub fn add(ctx: &Ctx, name: &str, value: SwatchValue) -> Vec<Reply> {
 /// # Errors
 /// The sentence that refuses it.
 pub fn accept_field(ctx: &Ctx, id: SwatchId, field: SwatchField, text: &str) -> Replies {
-    let was = ctx.book.swatches().get(id).cloned().ok_or("the colour is no longer in the library")?;
+    let was = ctx.book.swatches().get(id).cloned().ok_or("the color is no longer in the library")?;
     let text = text.trim();
     let now = match field {
         SwatchField::Name => change::renamed(&was, text),
@@ -113,7 +113,7 @@ pub fn accept_field(ctx: &Ctx, id: SwatchId, field: SwatchField, text: &str) -> 
     let Some(edit) = change::alter(id, &was, now) else { return Ok(Vec::new()) };
     let mut replies = vec![Reply::Edit(edit)];
     if kept_measured {
-        let words = "The screen value is changed; the measured colour stays as it was.";
+        let words = "The screen value is changed; the measured color stays as it was.";
         replies.push(Reply::Tell(Status::done(words)));
     }
     Ok(replies)
@@ -227,7 +227,7 @@ pub fn open_merge(pane: &PalettePane) -> Vec<Reply> {
         let detail = format!("{near}; its name stays as an alias of {}", pane.name(kept));
         row(pane.name(id), detail, PaletteChoice::Merge(kept, id))
     });
-    vec![Reply::pick("Which colour is the same, and goes", rows.collect())]
+    vec![Reply::pick("Which color is the same, and goes", rows.collect())]
 }
 
 /// Merges two colours.

@@ -11,7 +11,7 @@ use crate::domain::colour::swatch::Swatch as Colour;
 use crate::domain::library::import::{RowFate, SwatchImport};
 
 /// The words before the path of a list.
-pub const ASKED: &str = "Colours from CSV (columns name, family, hex or L,a,b), path:";
+pub const ASKED: &str = "Colors from CSV (columns name, family, hex or L,a,b), path:";
 
 /// Asks for a list of colours to be read.
 pub fn ask_list(path: &str) -> Vec<Reply> {

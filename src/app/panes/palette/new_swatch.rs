@@ -28,11 +28,11 @@ pub static TABLE: FormTable = FormTable {
 static ROWS: [FormRow; 5] = [
     FormRow::new("name", "what you call it", read_name),
     FormRow::new(
-        "colour",
-        "#d8c3a0, rgb(), oklch(), a colour word, or lab() as an instrument measured it",
+        "color",
+        "#d8c3a0, rgb(), oklch(), a color word, or lab() as an instrument measured it",
         |s, t| {
             if t.is_empty() {
-                return Err("write its colour, such as #d8c3a0, or a colour word such as tan".to_owned());
+                return Err("write its color, such as #d8c3a0, or a color word such as tan".to_owned());
             }
             value(&with_white(s, t)).map(|v| value_words(false, v))
         },
@@ -51,7 +51,7 @@ static ROWS: [FormRow; 5] = [
     })
     .offers(FieldTakes::Choice, |_| LabWhite::ALL.map(|w| Offer::new(w.name(), "")).into())
     .where_(|s| parse::lacks_white(s.text(COLOUR))),
-    FormRow::new("family", "colours that belong together; empty for none", |_, _| Ok(String::new()))
+    FormRow::new("family", "colors that belong together; empty for none", |_, _| Ok(String::new()))
         .offers(FieldTakes::Text, families),
     FormRow::new("note", "anything else", |_, _| Ok(String::new())),
 ];

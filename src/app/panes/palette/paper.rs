@@ -22,17 +22,17 @@ pub fn open(pane: &PalettePane, ctx: &Ctx) -> Reply {
     };
     let in_colour = book.items().iter().filter(|(_, item)| picked.is_some() && item.swatch == picked);
     let plain = in_colour.map(|(id, item)| {
-        let detail = format!("in this colour, {} on hand, shown in Stock", book.on_hand(id));
+        let detail = format!("in this color, {} on hand, shown in Stock", book.on_hand(id));
         PickRow::new(&item.name, detail, Target::Item(id))
     });
     let rows: Vec<PickRow> =
         holding.iter().copied().map(patterned).chain(plain).chain(others.map(patterned)).collect();
     if rows.is_empty() {
         return Reply::refuse(
-            "no paper in this colour and no patterned paper is on the shelf yet: in Stock <new-item> puts a line on it, <import-list> reads a list",
+            "no paper in this color and no patterned paper is on the shelf yet: in Stock <new-item> puts a line on it, <import-list> reads a list",
         );
     }
-    let title = if picked.is_none() { "Patterned papers" } else { "Papers, those with this colour first" };
+    let title = if picked.is_none() { "Patterned papers" } else { "Papers, those with this color first" };
     Reply::pick(title, rows)
 }
 
@@ -89,5 +89,5 @@ pub fn numbers(item: &Item) -> String {
 pub fn matching(book: &Book, paper: ItemId) -> String {
     let name = |(_, id)| format!("{} ({})", book.items().name_of(id), book.on_hand(id));
     let all: Vec<String> = papers::matching(book, paper).into_iter().map(name).collect();
-    if all.is_empty() { "no plain paper in its colours on the shelf".to_owned() } else { all.join(", ") }
+    if all.is_empty() { "no plain paper in its colors on the shelf".to_owned() } else { all.join(", ") }
 }

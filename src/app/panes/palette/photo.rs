@@ -35,7 +35,7 @@ pub fn staged(pane: &mut PalettePane, number: u64, stage: PhotoStage) {
 }
 
 /// The words before the path of a picture of anything.
-pub const SCENE_ASKED: &str = "Picture of anything, for five colours (path of a PNG or JPEG):";
+pub const SCENE_ASKED: &str = "Picture of anything, for five colors (path of a PNG or JPEG):";
 
 /// What a picture is read for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -109,7 +109,7 @@ fn close(pane: &mut PalettePane) {
 /// Shows what was found; names of the library place by place.
 fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
     if found.profile_passed_over {
-        view.notes.push("This picture's colour profile cannot be read here; it is taken as sRGB.".to_owned());
+        view.notes.push("This picture's color profile cannot be read here; it is taken as sRGB.".to_owned());
     }
     let ids = |matches: &[Match]| {
         matches.iter().filter_map(|m| Some((*found.ids.get(m.index)?, m.delta_e))).collect()
@@ -154,8 +154,8 @@ fn show(view: &mut PhotoView, found: &PhotoFound, names: &[String]) {
     (view.cursor, view.trio) = (Cursor::default(), Cursor::default());
 }
 
-const FROM_SHELF: &str = "Nearest colours of your shelf to each; trios of the first ones below.";
-const FROM_NOTHING: &str = "Your library holds no colour yet: <photo-new-swatch> adds the picked one.";
+const FROM_SHELF: &str = "Nearest colors of your shelf to each; trios of the first ones below.";
+const FROM_NOTHING: &str = "Your library holds no color yet: <photo-new-swatch> adds the picked one.";
 const FROM_ALL: &str = "Nothing here is on your shelf: nearest of the whole library; trios below.";
 
 /// Runs a command of the photo view.
@@ -188,7 +188,7 @@ pub fn run_photo(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply>
         Id::PhotoNewSwatch => {
             let Some(hex) = view.picked().map(|r| r.hex) else { return Vec::new() };
             let what = PaletteText::NewNamed([hex.r, hex.g, hex.b]);
-            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the colour {hex}:"), "")];
+            return vec![Reply::prompt(Purpose::Palette(what), format!("Name of the color {hex}:"), "")];
         }
         _ => {}
     }
@@ -197,7 +197,7 @@ pub fn run_photo(pane: &mut PalettePane, ctx: &Ctx, id: CommandId) -> Vec<Reply>
 
 fn no_trio() -> Reply {
     Reply::refuse(
-        "this picture makes no trio: it takes three different papers, and n adds the picked colour to your library",
+        "this picture makes no trio: it takes three different papers, and n adds the picked color to your library",
     )
 }
 
@@ -234,7 +234,7 @@ fn to_paper(ctx: &Ctx) -> Reply {
         .collect();
     let detail = "its name and collection are asked for";
     rows.push(PickRow::new("a new patterned paper", detail, Target::Palette(PaletteChoice::PhotoToNew)));
-    Reply::pick("These colours on which paper", rows)
+    Reply::pick("These colors on which paper", rows)
 }
 
 /// Adds a patterned paper with the picture's colours on its front: `name, collection`.
@@ -265,11 +265,11 @@ pub fn note_on(pane: &PalettePane, ctx: &Ctx, paper: ItemId, side: PaperSide) ->
     let swatches: Vec<SwatchId> = rows.iter().filter_map(PhotoRow::swatch).collect();
     if swatches.is_empty() {
         return Err(
-            "no colour of this picture is in the library: <photo-new-swatch> adds the picked one".to_owned()
+            "no color of this picture is in the library: <photo-new-swatch> adds the picked one".to_owned()
         );
     }
     match papers::adding(ctx.book, paper, side, &swatches) {
         Some(edit) => Ok(vec![Reply::Edit(edit)]),
-        None => Err(format!("{} lists these colours already", ctx.book.items().name_of(paper))),
+        None => Err(format!("{} lists these colors already", ctx.book.items().name_of(paper))),
     }
 }

@@ -181,7 +181,7 @@ pub fn base_rows(pane: &PalettePane, ctx: &Ctx) -> Vec<PickRow> {
     };
     let picked = pane.picked().map_or("", |id| pane.name(id));
     let mut rows = vec![
-        row("the picked colour", picked, TrioBase::Picked),
+        row("the picked color", picked, TrioBase::Picked),
         row("the card in hand", &ctx.card.name, TrioBase::Card),
     ];
     for id in papers::patterned(ctx.book) {

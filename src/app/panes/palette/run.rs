@@ -163,7 +163,7 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
     let (what, label, text) = match id {
         Id::NewSwatch => return Reply::Form(FormFor::Swatch),
         Id::Identify => {
-            let label = "Colour (#a1b2c3, rgb(), lab(), oklch(), CSS name):".to_owned();
+            let label = "Color (#a1b2c3, rgb(), lab(), oklch(), CSS name):".to_owned();
             (Text::Colour, label, String::new())
         }
         Id::SwatchFilter => {
@@ -178,7 +178,7 @@ fn prompt(pane: &PalettePane, ctx: &Ctx, id: CommandId) -> Reply {
             let first = pane.picked().map_or("", |id| pane.name(id));
             let pinned = pane.pinned.filter(|id| Some(*id) != pane.picked());
             let start = pinned.map(|id| format!("{}, ", pane.name(id))).unwrap_or_default();
-            (Text::OwnTrio, format!("Own trio, {first} and two more colours:"), start)
+            (Text::OwnTrio, format!("Own trio, {first} and two more colors:"), start)
         }
         Id::TrioNote => {
             let kept = pane.picked_trio().and_then(|t| t.kept);

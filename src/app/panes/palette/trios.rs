@@ -175,14 +175,14 @@ pub fn keep_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Replies {
 /// # Errors
 /// The sentence that refuses it.
 pub fn read_own(pane: &PalettePane, ctx: &Ctx, text: &str) -> Result<[SwatchId; 3], String> {
-    let first = pane.picked().ok_or("pick a colour first")?;
+    let first = pane.picked().ok_or("pick a color first")?;
     let names: Vec<&str> = text.split(',').map(str::trim).filter(|n| !n.is_empty()).collect();
     let [one, two] = names[..] else {
-        return Err("two more colours with a comma between them, such as moss pool, oat husk".to_owned());
+        return Err("two more colors with a comma between them, such as moss pool, oat husk".to_owned());
     };
     let three = [first, find(pane, ctx, one)?, find(pane, ctx, two)?];
     if three[0] == three[1] || three[1] == three[2] || three[0] == three[2] {
-        return Err("a trio is three different colours: choose another for the one named twice".to_owned());
+        return Err("a trio is three different colors: choose another for the one named twice".to_owned());
     }
     Ok(three)
 }
@@ -201,7 +201,7 @@ fn find(pane: &PalettePane, ctx: &Ctx, name: &str) -> Result<SwatchId, String> {
         .collect();
     match starts[..] {
         [one] => Ok(one),
-        [] => Err(format!("no colour \"{name}\" in the library: write its name or the beginning of it")),
+        [] => Err(format!("no color \"{name}\" in the library: write its name or the beginning of it")),
         [a, b, ..] => {
             let (a, b) = (pane.name(a), pane.name(b));
             Err(format!("\"{name}\" may be {a} or {b}: write more of it"))
@@ -290,7 +290,7 @@ pub fn offer_orders(ctx: &Ctx, three: [SwatchId; 3]) -> Reply {
         let target = Target::Palette(PaletteChoice::Dress(order));
         PickRow { is_live, ..PickRow::new(dressed.words(ctx.book), detail, target) }
     });
-    Reply::pick("Which colour goes where", rows.collect())
+    Reply::pick("Which color goes where", rows.collect())
 }
 
 /// Puts three colours on the card in hand in this order.

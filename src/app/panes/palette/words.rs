@@ -24,11 +24,11 @@ pub const DAYLIGHT: &str = "Compare real chips in daylight.";
 
 /// How far to trust a photo. In one real photograph of a chart 19 of 23 colours came out first and all of them among the
 /// first three (our own measurement); light colours came out too light and deep ones too dark.
-pub const TRUST: &str = "Trust the first three, not the first alone: phones lighten and deepen colours.";
+pub const TRUST: &str = "Trust the first three, not the first alone: phones lighten and deepen colors.";
 
 /// Said of a picture of anything whose papers make no trio.
 pub const NO_SCENE_TRIO: &str =
-    "A trio takes three different papers, and fewer are here: <photo-new-swatch> adds the picked colour.";
+    "A trio takes three different papers, and fewer are here: <photo-new-swatch> adds the picked color.";
 
 /// How many inks are listed.
 const INKS: usize = 3;
@@ -125,7 +125,7 @@ pub fn held_sheets(book: &Book, id: SwatchId) -> String {
 }
 
 /// Said where nothing is held in a colour.
-const NOTHING_HELD: &str = "Nothing in this colour on the shelf";
+const NOTHING_HELD: &str = "Nothing in this color on the shelf";
 
 /// The lines of the shelf that have a colour; patterned papers stand apart.
 fn in_colour(book: &Book, id: SwatchId) -> impl Iterator<Item = (ItemId, &Item)> {
@@ -207,7 +207,7 @@ pub fn trio_remarks(book: &Book, trio: &Listed) -> Vec<&'static str> {
     let kept = trio.kept.and_then(|id| book.trios().get(id));
     let mut parts = Vec::new();
     match kept {
-        Some(k) if k.favourite => parts.push("favourite"),
+        Some(k) if k.favourite => parts.push("favorite"),
         Some(k) if k.own => parts.push("own"),
         Some(_) => parts.push("kept"),
         None => {}
@@ -282,7 +282,7 @@ pub fn no_trios(pane: &PalettePane, book: &Book) -> String {
             )
         }
         (None, Some(NoTrio::NotOnHand)) => {
-            format!("Nothing on your shelf goes with {}: <trios-on-hand> lets every colour join.", of())
+            format!("Nothing on your shelf goes with {}: <trios-on-hand> lets every color join.", of())
         }
         (None, Some(NoTrio::NoBase)) => no_base(pane, book),
         (None, _) => too_few(pane.all.len()),
@@ -294,9 +294,9 @@ fn no_base(pane: &PalettePane, book: &Book) -> String {
     match pane.base {
         TrioBase::Picked => "No swatch is picked: <palette-back> shows all of them again.".to_owned(),
         TrioBase::Paper(_) => {
-            format!("No colour is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
+            format!("No color is noted on {}: <patterned-papers> opens it and <paper-front> notes the picked one.", pane.base_words(book))
         }
-        TrioBase::Card => "The card in hand has no colour yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
+        TrioBase::Card => "The card in hand has no color yet: <trio-base> lets trios go with the picked swatch, then <apply-trio> puts one on the card."
             .to_owned(),
     }
 }
@@ -306,7 +306,7 @@ fn too_few(swatches: usize) -> String {
     let is = if swatches == 1 { "is 1" } else { &format!("are {swatches}") };
     let more = if more == 1 { "one more" } else { "two more" };
     format!(
-        "A trio takes three colours and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list."
+        "A trio takes three colors and there {is}: <new-swatch> adds {more}, <import-swatches> brings in a list."
     )
 }
 
@@ -344,7 +344,7 @@ fn paper_facts(pane: &PalettePane, ctx: &Ctx, id: ItemId) -> Vec<FactLine> {
     let mut all = vec![line("paper", item.name.clone())];
     for side in PaperSide::ALL {
         let names: Vec<&str> = side.colours(item).iter().map(|s| pane.name(*s)).collect();
-        let names = if names.is_empty() { "no colour noted".to_owned() } else { names.join(", ") };
+        let names = if names.is_empty() { "no color noted".to_owned() } else { names.join(", ") };
         all.push(line(format!("its {}", side.word()), names));
     }
     all.extend(paper::lines(book, (id, item), ctx.unit).into_iter().map(|(label, words)| line(label, words)));
@@ -363,7 +363,7 @@ pub fn photo_words(pane: &PalettePane, row: &PhotoRow) -> String {
 fn photo_facts(pane: &PalettePane, book: &Book, view: &PhotoView) -> Vec<FactLine> {
     let mut all = vec![line("photo", view.path.clone())];
     if view.waiting.is_some() {
-        all.push(line("colours", "being read"));
+        all.push(line("colors", "being read"));
         return all;
     }
     if view.is_scene {
@@ -378,7 +378,7 @@ fn photo_facts(pane: &PalettePane, book: &Book, view: &PhotoView) -> Vec<FactLin
         let sign = if picked == Some(n) { " (picked)" } else { "" };
         let value = if pane.figures { format!(", {}", row.hex) } else { String::new() };
         let words = format!("{:.0} %{value}, {}", row.share * 100.0, photo_words(pane, row));
-        all.push(line(format!("colour {}{sign}", n + 1), words));
+        all.push(line(format!("color {}{sign}", n + 1), words));
     }
     let picked = view.trio.row(view.trios.len());
     for (n, trio) in view.trios.iter().enumerate() {

@@ -49,14 +49,14 @@ static ROWS: [FormRow; 10] = [
     .where_(|s| Field::Size.belongs_to(kind(s))),
     FormRow::new("name", "what you call it", read_name),
     FormRow::new("on hand", "how many are there", read_held).fits(|_| "0".to_owned()),
-    FormRow::new("colour", "one of the library, or a new one with its value: moss #8a9a5b", |s, _| {
+    FormRow::new("color", "one of the library, or a new one with its value: moss #8a9a5b", |s, _| {
         read_colours(s)
     })
     .fits(own_colour)
     .offers(FieldTakes::Several, colours),
     FormRow::new(
         "its value",
-        "#8a9a5b, rgb(), lab() or a colour word; of several new colours with commas",
+        "#8a9a5b, rgb(), lab() or a color word; of several new colors with commas",
         |s, _| read_value(s),
     )
     .offers(FieldTakes::Several, colour_words)
@@ -262,7 +262,7 @@ fn named(s: &Sight) -> Result<Vec<Named>, String> {
     let all = on_the_spot::read(s.text(COLOUR), s.text(VALUE), &thing(s), s.ctx.book)?;
     if kind(s) != Kind::PatternedPaper && all.len() > 1 {
         return Err(
-            "only a patterned paper has several colours: write one, or change the kind above".to_owned()
+            "only a patterned paper has several colors: write one, or change the kind above".to_owned()
         );
     }
     Ok(all)

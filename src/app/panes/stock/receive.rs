@@ -72,7 +72,7 @@ pub(super) const DAY_IT_CAME: FormRow =
 
 /// The maker's mark on what came.
 pub(super) const MARK_OF_LOT: FormRow =
-    FormRow::new("lot", "the maker's mark on the parcel; sheets of one lot match in colour", |_, t| {
+    FormRow::new("lot", "the maker's mark on the parcel; sheets of one lot match in color", |_, t| {
         Ok(if t.is_empty() { "no mark".to_owned() } else { format!("lot {t}") })
     });
 

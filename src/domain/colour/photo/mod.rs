@@ -85,7 +85,7 @@ impl Weighing {
 
 /// What is done in turn while the colours are read.
 pub const STAGES: [&str; 4] =
-    ["finding white", "finding the paper's colours", "freeing them from blur", "comparing with your library"];
+    ["finding white", "finding the paper's colors", "freeing them from blur", "comparing with your library"];
 
 /// Reads the colours of a paper from a picture.
 pub fn identify(picture: &Picture, swatches: &[Swatch], hint: WhiteHint) -> PhotoReading {

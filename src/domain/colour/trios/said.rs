@@ -100,7 +100,7 @@ impl Distinct {
             .collect();
         let names = if figures { format!(" ({})", lost.join(", ")) } else { String::new() };
         match (self.normal, lost.is_empty()) {
-            (false, _) => Some("two of its colours are close".to_owned()),
+            (false, _) => Some("two of its colors are close".to_owned()),
             (true, false) => Some(format!("color-blind eyes{names} may not tell them apart")),
             (true, true) => None,
         }
@@ -144,7 +144,7 @@ impl TrioShort {
         let mut parts = Vec::new();
         parts.extend(self.scheme.map(|scheme| format!("no {} trio can be made here", scheme.name())));
         if self.close {
-            parts.push("two of its colours are nearly one".to_owned());
+            parts.push("two of its colors are nearly one".to_owned());
         }
         if self.seldom {
             parts.push("people seldom choose such a pair".to_owned());

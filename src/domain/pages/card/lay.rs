@@ -15,7 +15,7 @@ const PARTS: [PageColumn; 6] = [
     PageColumn::left("cut to", 7),
     PageColumn::left("ruler mark", 5),
     PageColumn::left("reveal", 3),
-    PageColumn::left("paper or colour", 6),
+    PageColumn::left("paper or color", 6),
 ];
 
 /// The pages of one card.

@@ -80,15 +80,15 @@ fn no_colour(name: &str, book: &Book) -> String {
     let names = near(name, book.swatches().iter().map(|(_, s)| s.name.as_str()));
     let close = names.iter().map(|n| list(&[n])).collect::<Vec<_>>().join(" or ");
     if !close.is_empty() {
-        return format!("\"{name}\" is not a colour of the library: did you mean {close}?");
+        return format!("\"{name}\" is not a color of the library: did you mean {close}?");
     }
-    format!("\"{name}\" is not a colour of the library; in Palette n adds one")
+    format!("\"{name}\" is not a color of the library; in Palette n adds one")
 }
 
 pub(super) fn put_colours(item: &mut Item, colours: &[SwatchId]) -> Result<(), String> {
     if item.kind != Kind::PatternedPaper && colours.len() > 1 {
         return Err(
-            "only a patterned paper has several colours: write one, or change the kind first".to_owned()
+            "only a patterned paper has several colors: write one, or change the kind first".to_owned()
         );
     }
     item.swatch = colours.first().copied();

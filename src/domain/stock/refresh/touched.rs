@@ -93,13 +93,13 @@ fn chart(book: &Book, then: &Book, kind: Kind) -> Option<Touched> {
     let without = if gone.is_empty() { String::new() } else { format!(", without {gone}") };
     let new = match fresh {
         0 => String::new(),
-        n => format!(", {} without a colour yet", count_of(n as u64, "new line")),
+        n => format!(", {} without a color yet", count_of(n as u64, "new line")),
     };
     Some(Touched {
         what: TouchedWhat::Chart,
         name: kind.said().to_owned(),
-        before: count_of(before.len() as u64, "colour"),
-        after: format!("{}{without}{new}", count_of(after.len() as u64, "colour")),
+        before: count_of(before.len() as u64, "color"),
+        after: format!("{}{without}{new}", count_of(after.len() as u64, "color")),
     })
 }
 

@@ -119,7 +119,7 @@ pub(super) fn other_papers(ask: &Ask) -> Vec<Way> {
     }
     let known = |id: &ItemId| *id == ask.item || close.iter().any(|i| i.item == *id);
     let others = by_yield(ask).into_iter().filter(|id| !known(id));
-    let note = || "another colour".to_owned();
+    let note = || "another color".to_owned();
     all.extend(others.filter_map(|id| swap(ask, item, id, (How::OtherPaper, note()))).take(MOST_PAPERS));
     all
 }

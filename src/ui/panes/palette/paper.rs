@@ -31,7 +31,7 @@ pub(super) fn draw(model: &Model, id: ItemId, area: Rect, y: u16, on: &mut Surfa
     }
     let words = format!("Plain papers that match: {}", paper::matching(&model.book, id));
     row = on.paragraph(area, row, &words, theme.text);
-    on.paragraph(area, row, "z 1 and z 2: picked colour front, back", theme.dim);
+    on.paragraph(area, row, "z 1 and z 2: picked color front, back", theme.dim);
 }
 
 /// A piece of the paper itself, where it has room beside the names of its colours.
@@ -56,7 +56,7 @@ fn colours(
             area,
             0,
             y,
-            &[run(format!("{:<6}", side.word()), theme.dim), run("no colour noted", theme.dim)],
+            &[run(format!("{:<6}", side.word()), theme.dim), run("no color noted", theme.dim)],
         );
         return y + 1;
     }

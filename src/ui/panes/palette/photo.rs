@@ -49,7 +49,7 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
         y = on.paragraph(area, y, note, theme.warn);
     }
     if view.rows.is_empty() {
-        on.paragraph(area, y, "No colour was found in it: try one taken closer, in even light.", theme.text);
+        on.paragraph(area, y, "No color was found in it: try one taken closer, in even light.", theme.text);
         return None;
     }
     if !view.is_scene {
@@ -133,7 +133,7 @@ fn colours(
     }
     let hidden = view.rows.len() - shown;
     if hidden > 0 {
-        let words = format!("  {} hidden", count_of(hidden as u64, "colour"));
+        let words = format!("  {} hidden", count_of(hidden as u64, "color"));
         on.put(head.0, head.1, 0, &[run(words, on.look.theme.dim)]);
     }
     (used, at)
