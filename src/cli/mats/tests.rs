@@ -200,7 +200,7 @@ fn file_with(text: &str) -> tempfile::TempPath {
 fn a_card_file_is_refused_by_line_or_by_part() {
     for (text, part) in [
         ("(card: \"us-a2\"", "line 1"),
-        ("(card: \"us-a2\", color: 3)", "colour"),
+        ("(card: \"us-a2\", colour: 3)", "colour"),
         ("(card: \"A2\")", "card: \"A2\" is a size in two systems"),
         ("(card: \"us-a2\", layers: [(name: \"x\")])", "layer 1: give it either a reveal or a size"),
         ("(card: \"us-a2\", layers: [(reveal: \"3\")])", "at most"),
