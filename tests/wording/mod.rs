@@ -6,6 +6,7 @@
 use crate::architecture::source::{Project, Source, for_tests, on_sources, root, texts};
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::sync::LazyLock;
 use syn::buffer::Cursor;
 use syn::parse::ParseStream;
 use syn::visit::Visit;
@@ -193,8 +194,13 @@ fn list_of(source: &Source) -> String {
     }
 }
 
-/// Every list by its name.
-fn lists() -> BTreeMap<String, String> {
+/// Every list by its name; all sources are read for it, once.
+fn lists() -> &'static BTreeMap<String, String> {
+    static LISTS: LazyLock<BTreeMap<String, String>> = LazyLock::new(collected);
+    &LISTS
+}
+
+fn collected() -> BTreeMap<String, String> {
     let mut lists = on_sources(|project: &Project| {
         let mut lists: BTreeMap<String, String> = BTreeMap::new();
         for source in project.sources.iter().filter(|source| !source.for_tests) {
@@ -235,13 +241,13 @@ fn whole_wording() {
         for name in there.iter().filter(|name| !lists.contains_key(*name)) {
             std::fs::remove_file(folder.join(format!("{name}.txt"))).unwrap();
         }
-        for (name, text) in &lists {
+        for (name, text) in lists {
             std::fs::write(folder.join(format!("{name}.txt")), text).unwrap();
         }
         return;
     }
     let mut differ: Vec<String> = there.iter().filter(|name| !lists.contains_key(*name)).cloned().collect();
-    for (name, now) in &lists {
+    for (name, now) in lists {
         let kept = std::fs::read_to_string(folder.join(format!("{name}.txt"))).unwrap_or_default();
         if let Some(first) = now.lines().find(|line| !kept.lines().any(|known| known == *line)) {
             differ.push(format!("{name}: {}", first.trim()));
