@@ -20,6 +20,8 @@ use trimside::runtime::solve::{Desks, solve};
 
 /// Questions in each series.
 const QUESTIONS: u64 = 1_500;
+/// Questions where each waits for a whole photo.
+const WAITING: u64 = 5;
 /// A person types no faster than this.
 const PAUSE: Duration = Duration::from_millis(3);
 const PHOTO: (u32, u32) = (4_000, 3_000);
@@ -27,11 +29,18 @@ const PHOTO: (u32, u32) = (4_000, 3_000);
 /// Puts a question under a number.
 type Put = Box<dyn Fn(u64, Ask)>;
 
+/// Two papers on white card, with the grain that a camera leaves.
 fn photo(file: &Path) {
     let (width, height) = PHOTO;
-    let pixels: Vec<u8> = (0..height)
-        .flat_map(|y| (0..width).flat_map(move |x| [x / 16 + y % 5, y / 12, x * y % 200].map(|v| v as u8)))
-        .collect();
+    let paper = |x: u32, y: u32| match (x / 500, y / 500) {
+        (1..=3, 1..=4) => [79, 121, 66],
+        (4..=6, 1..=4) => [170, 70, 60],
+        _ => [238, 236, 230],
+    };
+    let grain =
+        |x: u32, y: u32| (x.wrapping_mul(0x9e37_79b9) ^ y.wrapping_mul(0x85eb_ca6b)).count_ones() as i32 - 16;
+    let pixel = |x: u32, y: u32| paper(x, y).map(|v: i32| (v + grain(x, y)).clamp(0, 255) as u8);
+    let pixels: Vec<u8> = (0..height).flat_map(|y| (0..width).flat_map(move |x| pixel(x, y))).collect();
     let mut bytes = Vec::new();
     PngEncoder::new(&mut bytes).write_image(&pixels, width, height, ExtendedColorType::Rgb8).unwrap();
     std::fs::write(file, bytes).unwrap();
@@ -44,7 +53,12 @@ fn yields(n: u64) -> Ask {
 }
 
 /// Time from question to answer of each, sorted; a photo is read all the while where there is one. The photos read.
-fn series(put: &Put, answers: &Receiver<Action>, picture: Option<&Path>) -> (Vec<Duration>, u32) {
+fn series(
+    put: &Put,
+    answers: &Receiver<Action>,
+    picture: Option<&Path>,
+    questions: u64,
+) -> (Vec<Duration>, u32) {
     let mut times = Vec::new();
     let mut photos = 0;
     let look = || {
@@ -67,7 +81,7 @@ fn series(put: &Put, answers: &Receiver<Action>, picture: Option<&Path>) -> (Vec
         }
     };
     look();
-    for n in 1..=QUESTIONS {
+    for n in 1..=questions {
         let began = Instant::now();
         put(n, yields(n));
         loop {
@@ -98,9 +112,9 @@ fn main() {
     let (post, answers) = channel();
     let desks = Desks::open(move |action| post.send(action).unwrap_or_default()).unwrap();
     let put: Put = Box::new(move |number, ask| assert!(desks.ask(number, ask)));
-    series(&put, &answers, None);
-    let (quiet, _) = series(&put, &answers, None);
-    let (busy, photos) = series(&put, &answers, Some(&file));
+    series(&put, &answers, None, QUESTIONS);
+    let (quiet, _) = series(&put, &answers, None, QUESTIONS);
+    let (busy, photos) = series(&put, &answers, Some(&file), QUESTIONS);
     println!("Yield answers, {QUESTIONS} a series, milliseconds");
     println!("| what | p50 | p99 | p99 above quiet | times quiet | photos read |\n|---|---|---|---|---|---|");
     let line = |what: &str, times: &[Duration], photos: u32| {
@@ -124,6 +138,6 @@ fn main() {
     let one = one.unwrap();
     let kind = |ask: &Ask| u8::from(matches!(ask, Ask::Photo(_)));
     let put: Put = Box::new(move |number, ask| assert!(one.ask(number, kind(&ask), ask)));
-    let (times, photos) = series(&put, &answers, Some(&file));
+    let (times, photos) = series(&put, &answers, Some(&file), WAITING);
     line("one worker for both", &times, photos);
 }

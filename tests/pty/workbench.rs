@@ -450,8 +450,7 @@ fn wild_keys_leave_the_program_alive_and_the_terminal_whole() {
 }
 
 /// The count on hand in the Stock pane's row of that name.
-fn on_hand(session: &Session, name: &str) -> Option<u32> {
-    let text = session.text();
+fn on_hand(text: &str, name: &str) -> Option<u32> {
     // The count stands behind the size.
     let of = |rest: &str| rest.split_whitespace().skip_while(|word| *word != "in").nth(1)?.parse().ok();
     text.lines().find_map(|row| of(row.split(name).nth(1)?))
@@ -465,8 +464,9 @@ fn sheets_that_were_logged_are_gone_after_closing_and_opening() {
     let mut session = start_in(home.path(), &["--data", data, "--demo"], &[]);
     session.send("4");
     session.wait_for("on hand booked");
-    session.wait_until("the row", |screen| screen.contents().contains("plum stone, letter"));
-    let before = on_hand(&session, "plum stone, letter").expect("a count");
+    let count = |text: &str| on_hand(text, "plum stone, letter");
+    session.wait_until("the row", |screen| count(&screen.contents()).is_some());
+    let before = count(&session.text()).expect("a count");
 
     session.send("1");
     session.wait_for("a sheet");
@@ -492,7 +492,7 @@ fn sheets_that_were_logged_are_gone_after_closing_and_opening() {
     let mut session = start_in(home.path(), &["--data", data], &[]);
     session.send("4");
     session.wait_for("on hand booked");
-    assert_eq!(on_hand(&session, "plum stone, letter"), Some(before - 3), "{}", session.text());
+    session.wait_until("three sheets fewer", |screen| count(&screen.contents()) == Some(before - 3));
     session.send("q");
     assert!(session.wait_end().success());
 }
