@@ -11,8 +11,8 @@ use super::panes::bench;
 use super::panes::form;
 use super::panes::forms::table;
 use super::panes::further;
-use super::panes::mats::round;
 use super::panes::mats::words as mats_words;
+use super::panes::mats::{folded, round};
 use super::panes::palette::words::facts as palette_words;
 use super::panes::stock;
 use super::panes::trimmer;
@@ -463,7 +463,8 @@ fn mats(model: &Model) -> Vec<Fact> {
     all.extend(
         mats_words::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
     );
-    if model.mats.view == MatsView::Card {
+    all.extend(folded::told(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)));
+    if model.mats.view != MatsView::Post {
         all.extend(
             round::told(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
         );

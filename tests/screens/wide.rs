@@ -23,6 +23,8 @@ const OTHERS: &[(&str, &str)] = &[
     ("chart", "1 v"),
     ("plan", "1 V"),
     ("mats", "2"),
+    ("drawing", "2 v"),
+    ("made", "2 z m"),
     ("palette", "3"),
     ("classes", "4 [ [ j"),
     ("class", "4 [ [ j Enter"),
@@ -44,7 +46,7 @@ const BEFORE: &[(&str, u32, u32)] = &[
 ];
 
 /// The least share of these views, in percent.
-const LEAST: [(&str, u32, u32); 17] = [
+const LEAST: [(&str, u32, u32); 19] = [
     ("today", 55, 45),
     ("yield", 55, 45),
     ("shelf", 55, 45),
@@ -58,6 +60,8 @@ const LEAST: [(&str, u32, u32); 17] = [
     ("class", 55, 45),
     ("papers", 55, 45),
     ("mats", 55, 45),
+    ("drawing", 55, 45),
+    ("made", 55, 45),
     ("palette", 55, 45),
     ("plan", 55, 45),
     ("near sizes", 55, 45),
@@ -195,4 +199,64 @@ fn the_cursor_stands_before_words_not_on_them() {
             );
         }
     }
+}
+
+/// Columns and rows of the frame whose corner stands over or before these words.
+fn frame_over(text: &str, words: &str) -> (usize, usize) {
+    let rows: Vec<Vec<char>> = text.lines().map(|line| line.chars().collect()).collect();
+    let wanted: Vec<char> = words.chars().collect();
+    let found = rows.iter().enumerate().find_map(|(y, row)| {
+        let x = row.windows(wanted.len()).position(|part| part == wanted)?;
+        "└┗".contains(*rows[y - 1].get(x)?).then_some((x, y - 1))
+    });
+    let (x, foot) = found.unwrap_or_else(|| panic!("{words} has no frame over it:\n{text}"));
+    let top = (0..foot).rev().find(|y| "┌┏".contains(rows[*y][x])).unwrap();
+    let right = (x + 1..rows[foot].len()).find(|x| "┘┛".contains(rows[foot][*x])).unwrap();
+    (right - x, foot - top)
+}
+
+#[test]
+fn beside_the_large_card_lie_its_parts_to_one_scale_with_what_sheets_give() {
+    for size in [SIZES[2], SIZES[3]] {
+        let text = at("2 v", size).text(size.0, size.1);
+        let parts = [("base ", 136, 88), ("mat 1", 64, 84), ("mat 2", 62, 82)];
+        let drawn = parts.map(|(name, ..)| frame_over(&text, name));
+        let scale = drawn[0].0 as f64 / 136.0;
+        for ((name, width, height), (columns, rows)) in parts.into_iter().zip(drawn) {
+            let (wide, high) = (f64::from(width) * scale, f64::from(height) * scale / 2.0);
+            assert!((columns as f64 - wide).abs() <= 1.0, "{name}: {columns} columns of {wide}\n{text}");
+            assert!((rows as f64 - high).abs() <= 1.0, "{name}: {rows} rows of {high}\n{text}");
+        }
+        for words in ["3 7/8 x 5 1/8 in", "98.43 x 130.18 mm", "moss pool, letter", "A sheet gives"] {
+            assert!(text.contains(words), "{words}\n{text}");
+        }
+    }
+    let facts = trimside::app::facts::facts(&at("2 v", SIZES[2]).model);
+    assert!(facts.iter().any(|f| f.text.contains("mat 1 4 x 5 1/4: 4 of moss pool, letter")), "{facts:?}");
+}
+
+/// A card of 4 1/4 x 5 1/2: the insert is 1/4 in smaller than the base of 8 1/2 and folds in its middle, at 4 1/8; the square
+/// for an inside of 4 1/2 x 5 3/4 has a side of 7 1/2.
+#[test]
+fn below_each_thing_that_can_be_made_stands_how() {
+    let how = [
+        ("insert sheet", vec!["cut 8 1/4 x 5 1/4 in", "score at 4 1/8 in along the width"]),
+        ("envelope from a square", vec!["cut 7 1/2 x 7 1/2 in", "fold the side flaps first"]),
+        ("straight envelope", vec!["tab 3/4 in", "flap 1 13/16 in", "fold the tabs in"]),
+    ];
+    let bench = at("2 z m", SIZES[3]);
+    let text = bench.text(SIZES[3].0, SIZES[3].1);
+    let flat = trimside::app::facts::facts(&bench.model);
+    for (kind, steps) in how {
+        let fact = flat.iter().find(|f| f.label == kind).unwrap_or_else(|| panic!("{kind}: {flat:?}"));
+        for step in steps {
+            assert!(fact.text.contains(step), "{kind}: {step} in {}", fact.text);
+            // Its first words at least stand in one line.
+            let first: Vec<&str> = step.split(' ').take(3).collect();
+            assert!(text.contains(&first.join(" ")), "{kind}: {step}\n{text}");
+        }
+    }
+    assert!(
+        at("2 z m A 'liner' Enter Enter", SIZES[3]).text(SIZES[3].0, SIZES[3].1).contains("A sheet gives")
+    );
 }

@@ -9,6 +9,7 @@
 //! | [`pick`] | what is chosen from a list: papers, colours, foam, envelopes, kinds |
 //! | [`read`] | texts of more than one measure: a fold, a frame, a paper |
 //! | [`ruler`] | the ruler under the drawing: its tick, its divisions, practice |
+//! | [`folded`] | how what can be made beside the card is cut, scored and folded |
 //! | [`round`] | what stands round the card: yields of every part, the project's cards, papers and cost |
 //! | [`new_card`] | the form of a new card with its usual layers |
 //! | [`weigh`] | what other reveals would yield, asked of a worker |
@@ -17,6 +18,7 @@
 
 pub mod ask;
 pub mod edit;
+pub mod folded;
 pub mod hand;
 pub mod new_card;
 pub mod pick;

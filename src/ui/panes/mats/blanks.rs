@@ -1,11 +1,15 @@
 //! What is made beside the card, or can be: blanks to one scale, cuts heavy, scores light. Lines that run aslant are drawn in
 //! dots, eight to a cell, so that they meet; where only ASCII is drawn, in strokes that join from row to row.
 
-use super::drawing::{Scale, name};
+use super::drawing::{Scale, name, taken};
+use crate::app::panes::mats::folded::how_made;
 use crate::domain::cards::construction::{BlankLine, Construction, LineKind};
 use crate::domain::cards::parts::PartKind;
+use crate::domain::length::Unit;
+use crate::domain::size::Size;
 use crate::ui::ground::over;
 use crate::ui::surface::Surface;
+use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::{largest, to_scale};
 use crate::ui::widgets::lines::run;
@@ -14,8 +18,9 @@ use std::collections::BTreeMap;
 
 /// Said below several drawings.
 const ONE_SCALE: &str = "all to one scale";
-/// Columns and rows of a blank that is offered, with its name.
-const OFFER: (u16, u16) = (26, 8);
+/// Least columns of a blank that is offered, and least rows of the largest one's drawing.
+const OFFER: u16 = 26;
+const LEAST: u16 = 6;
 
 /// What is made beside the card, one below the other.
 pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface) {
@@ -32,23 +37,66 @@ pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface)
     }
 }
 
-/// What can be made beside the card, side by side and below each other as large as all of them fit; none where they do not.
-pub(super) fn offered(all: &[(PartKind, Construction)], area: Rect, on: &mut Surface) {
-    let across = (area.width / OFFER.0).clamp(1, 3).min(all.len().max(1) as u16);
-    let down = (all.len() as u16).div_ceil(across).max(1);
-    let (width, height) = (area.width / across, area.height / down);
-    if width < OFFER.0 || height < OFFER.1 {
+/// What can be made beside the card, side by side and below each other, with how each is made where that has room. Drawn as
+/// large as all of them fit; none where they do not.
+pub(super) fn offered(all: &[(PartKind, Construction)], unit: Unit, area: Rect, on: &mut Surface) {
+    let across = (area.width / OFFER).clamp(1, 3);
+    let width = area.width / across;
+    if width < OFFER || all.is_empty() {
         return;
     }
     let whole = largest(all.iter().map(|(_, made)| made.blank));
-    for (n, (kind, made)) in (0..).zip(all) {
-        let (x, y) = (area.x + n % across * width, area.y + n / across * height);
-        let place = Rect { x, y, width: width - 2, height: height - 1 };
-        on.put(place, 0, 0, &[run(kind.word(), on.look.theme.dim)]);
-        let room = Rect { y: y + 1, height: place.height - 1, ..place };
-        construction(made, to_scale(made.blank, whole, room), on);
+    let cell = Rect { width: width - 2, ..area };
+    let offers = |is_told: bool| -> Vec<Offer> {
+        let how = |made: &Construction| {
+            let steps = if is_told { how_made(made, unit) } else { Vec::new() };
+            steps.iter().flat_map(|step| text::wrap(step, usize::from(cell.width))).collect()
+        };
+        all.iter().map(|(kind, made)| Offer { name: kind.word(), made, how: how(made) }).collect()
+    };
+    let found = [true, false].into_iter().find_map(|is_told| {
+        let offers = offers(is_told);
+        let high = (LEAST..area.height).rev().find(|high| {
+            let room = Rect { height: *high, ..cell };
+            rows(&offers, across, whole, room).iter().sum::<u16>() < area.height
+        })?;
+        Some((offers, Rect { height: high, ..cell }))
+    });
+    let Some((offers, room)) = found else { return };
+    let mut y = area.y;
+    let rows = rows(&offers, across, whole, room);
+    for (row, high) in offers.chunks(usize::from(across)).zip(rows) {
+        for (n, offer) in (0..).zip(row) {
+            offer.draw(whole, Rect { x: area.x + n * width, y, ..room }, on);
+        }
+        y += high;
     }
     on.put(area, 0, area.height.saturating_sub(1), &[run(ONE_SCALE, on.look.theme.dim)]);
+}
+
+/// What can be made, with how it is made, in lines.
+struct Offer<'a> {
+    name: &'static str,
+    made: &'a Construction,
+    how: Vec<String>,
+}
+
+impl Offer<'_> {
+    fn draw(&self, whole: Size, room: Rect, on: &mut Surface) {
+        let (theme, drawn) = (on.look.theme, taken(self.made.blank, whole, room));
+        on.put(Rect { height: 1, ..room }, 0, 0, &[run(self.name, theme.title)]);
+        construction(self.made, Rect { y: room.y + 1, ..drawn }, on);
+        for (n, line) in (0..).zip(&self.how) {
+            let place = Rect { y: room.y + 1 + drawn.height + n, height: 1, ..room };
+            on.put(place, 0, 0, &[run(line, if n == 0 { theme.text } else { theme.dim })]);
+        }
+    }
+}
+
+/// The rows that each row of offers takes, a blank one after it.
+fn rows(offers: &[Offer], across: u16, whole: Size, room: Rect) -> Vec<u16> {
+    let high = |offer: &Offer| 2 + taken(offer.made.blank, whole, room).height + offer.how.len() as u16;
+    offers.chunks(usize::from(across)).map(|row| row.iter().map(high).max().unwrap_or(0)).collect()
 }
 
 /// One blank to scale; returns the columns that it takes.
@@ -155,7 +203,6 @@ mod tests {
     use super::*;
     use crate::domain::length::Length;
     use crate::domain::screen::{Screen, Signs};
-    use crate::domain::size::Size;
     use crate::ui::look::{ColourDepth, Look};
     use ratatui::buffer::Buffer;
 
@@ -212,7 +259,7 @@ mod tests {
         ];
         let area = Rect::new(0, 0, 60, 20);
         let mut buf = Buffer::empty(area);
-        offered(&all, area, &mut Surface::new(&mut buf, &look));
+        offered(&all, Unit::Inch, area, &mut Surface::new(&mut buf, &look));
         let row = |y: u16| (0..area.width).map(|x| buf[(x, y)].symbol()).collect::<String>();
         let corners = |from: usize| {
             let top: Vec<char> = row(1).chars().skip(from).take(30).collect();

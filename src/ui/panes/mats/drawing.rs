@@ -16,7 +16,7 @@ use crate::ui::painting::{Painted, shade_of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
-use crate::ui::widgets::diagram::scaled;
+use crate::ui::widgets::diagram::{scaled, to_scale};
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -57,6 +57,13 @@ impl Scale {
 fn share(at: Length, whole: Length, cells: u16) -> u16 {
     let share = at.units() as f64 / whole.units().max(1) as f64;
     (share * f64::from(cells)).round().clamp(0.0, f64::from(cells)) as u16
+}
+
+/// The cells that one of several takes of a room which the largest of them fills.
+pub(super) fn taken(size: Size, largest: Size, room: Rect) -> Rect {
+    let room = to_scale(size, largest, room);
+    let (width, height) = scaled(size, room).map_or((0, 0), |(columns, rows)| (columns + 1, rows + 1));
+    Rect { width, height, ..room }
 }
 
 /// Keeps a layer one cell inside what it lies on wherever some of that shows: a reveal thinner than a cell would

@@ -79,9 +79,9 @@ pub(super) fn rows_only(model: &Model, area: Rect, on: &mut Surface) -> (Option<
     (at, below.y - area.y + used)
 }
 
-/// What is said of the row in hand, alone.
-pub(super) fn in_hand_only(model: &Model, area: Rect, on: &mut Surface) {
-    facts(&words::in_hand(&model.mats, &model.ctx()), area, on);
+/// What is said of the row in hand, alone; returns the rows used.
+pub(super) fn in_hand_only(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    facts(&words::in_hand(&model.mats, &model.ctx()), area, on)
 }
 
 /// The view's facts, without the rows of the list; returns the rows used too.

@@ -11,6 +11,7 @@
 //! yield  1/16: 4  [1/8: 6]  3/16: 6        |'''|'''|'''|'''|'''|
 //! ```
 
+mod apart;
 mod blanks;
 pub(in crate::ui::panes) mod drawing;
 mod list;
@@ -82,7 +83,7 @@ fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position>
     }
     let (row, rest) = list::draw(model, left, on);
     let rest = Rect { y: rest.y + 1, height: rest.height.saturating_sub(1), ..rest };
-    if model.mats.view == MatsView::Card {
+    if model.mats.view != MatsView::Post {
         wide::tables(model, on.above_figures(rest), on);
     }
     let ruler = picture(model, right, on);
@@ -105,11 +106,22 @@ fn large(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     if right.width >= FACTS {
         let used = what_is_drawn(model, left, on);
         beside(model, left, used, on);
-        list::in_hand_only(model, right, on);
+        round_the_card(model, right, on);
     } else {
         what_is_drawn(model, top, on);
     }
     ruler::draw(model, bottom, on)
+}
+
+/// What is said of the row in hand, the parts side by side, what sheets give of them and what the project takes.
+fn round_the_card(model: &Model, area: Rect, on: &mut Surface) {
+    let below = |used: u16, area: Rect| {
+        let used = if used == 0 { 0 } else { (used + 1).min(area.height) };
+        Rect { y: area.y + used, height: area.height - used, ..area }
+    };
+    let rest = below(list::in_hand_only(model, area, on), area);
+    let rest = below(apart::draw(model, rest, on), rest);
+    wide::tables(model, rest, on);
 }
 
 /// The room above the ruler, and the ruler's own: a low screen gives the ruler fewer rows.
@@ -167,7 +179,8 @@ fn what_is_drawn(model: &Model, top: Rect, on: &mut Surface) -> u16 {
 /// The construction in hand: of the picked row, or the first where another row is picked.
 fn construction(model: &Model, area: Rect, on: &mut Surface) {
     if model.mats.card(&model.book).extras.is_empty() {
-        blanks::offered(&model.mats.offered(&model.book, model.screen.unit), area, on);
+        let all = model.mats.offered(&model.book, model.screen.unit);
+        blanks::offered(&all, model.screen.unit, area, on);
         return;
     }
     let n = match model.mats.picked(&model.book) {

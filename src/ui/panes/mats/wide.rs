@@ -27,8 +27,9 @@ const FIGURE: usize = 7;
 const REVEAL: usize = 6;
 /// Columns of the words of a cost.
 const COST: usize = 18;
-/// Columns and rows of a small card with its name.
+/// Columns and rows of a small card with its name, at most and at least.
 const SMALL: (u16, u16) = (20, 10);
+const NARROW: u16 = 18;
 
 /// Draws the tables one below the other as far as each fits whole; returns the rows they take.
 pub(super) fn tables(model: &Model, area: Rect, on: &mut Surface) -> u16 {
@@ -157,16 +158,19 @@ pub(super) fn cards(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let ctx = model.ctx();
     let rows = round::cards(&model.mats, &ctx);
     let Some(project) = model.book.active_project() else { return 0 };
-    if rows.len() < 2 || area.height < SMALL.1 || area.width < SMALL.0 {
+    if rows.len() < 2 || area.height < SMALL.1 || area.width < NARROW {
         return 0;
     }
-    let (across, down) = (usize::from(area.width / SMALL.0), usize::from(area.height / SMALL.1));
+    // The last of a row needs no columns after it.
+    let (across, down) = (((area.width + 2) / NARROW).max(1), usize::from(area.height / SMALL.1));
+    let width = ((area.width + 2) / across).min(SMALL.0);
+    let across = usize::from(across);
     let shown = (across * down).min(rows.len());
     let first = rows.iter().position(|r| r.in_hand).unwrap_or(0).saturating_sub(shown.saturating_sub(1));
     for (n, (row, card)) in rows.iter().zip(&project.cards).enumerate().skip(first).take(shown) {
         let at = n - first;
-        let (x, y) = ((at % across) as u16 * SMALL.0, (at / across) as u16 * SMALL.1);
-        let place = Rect { x: area.x + x, y: area.y + y, width: SMALL.0 - 2, height: SMALL.1 - 1 };
+        let (x, y) = ((at % across) as u16 * width, (at / across) as u16 * SMALL.1);
+        let place = Rect { x: area.x + x, y: area.y + y, width: width - 2, height: SMALL.1 - 1 };
         small(model, (row, card), place, on);
     }
     shown.div_ceil(across) as u16 * SMALL.1

@@ -1,0 +1,143 @@
+//! The parts of the card side by side, each as it is cut and all to one scale, with name, size and paper under it.
+//!
+//! ```text
+//! The parts as they are cut, all to one scale
+//! +--------|--------+  +-------+  +------+
+//! |        |        |  |:::::::|  |//////|
+//! +--------|--------+  +-------+  +------+
+//! base                 mat 1      mat 2
+//! 8 1/2 x 5 1/2 in     4 x 5 1/4  3 7/8 x 5 1/8
+//! ```
+
+use super::drawing::{Scale, Worn, border, rect, taken};
+use crate::app::model::Model;
+use crate::app::panes::mats::words::{self, RowText};
+use crate::app::state::mats::Picked;
+use crate::domain::cards::fold::{Score, Side};
+use crate::domain::cards::frame::Opening;
+use crate::domain::size::Size;
+use crate::ui::painting::Painted;
+use crate::ui::surface::Surface;
+use crate::ui::text;
+use crate::ui::widgets::canvas::Canvas;
+use crate::ui::widgets::diagram::largest;
+use crate::ui::widgets::lines::run;
+use ratatui::layout::Rect;
+
+/// Said above them.
+const TITLE: &str = "The parts as they are cut, all to one scale";
+/// Columns between two parts.
+const GAP: u16 = 2;
+/// Fewest rows of the largest part, below which its proportion is not seen.
+const LEAST: u16 = 5;
+
+/// A part, what is drawn on it, and what stands under it.
+struct Part<'a> {
+    size: Size,
+    paper: &'a Painted,
+    scores: &'a [Score],
+    opening: Option<(Opening, &'a Painted)>,
+    is_picked: bool,
+    words: Vec<String>,
+}
+
+/// Draws them as large as all of them have room side by side; returns the rows taken, none where they have none.
+pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let (book, unit) = (&model.book, model.screen.unit);
+    let Ok(worked) = model.mats.worked(book, unit) else { return 0 };
+    let worn = Worn::by(model, model.mats.card(book), on.look);
+    let base = Part {
+        size: worked.base.size,
+        paper: &worn.base,
+        scores: &worked.base.scores,
+        opening: None,
+        is_picked: model.mats.picked(book) == Picked::Base,
+        words: Vec::new(),
+    };
+    let picked = model.mats.picked_layer(book);
+    let papers = worn.layers.iter().zip(&worn.inserts);
+    let layers = worked.layers.iter().zip(papers).enumerate().map(|(n, (layer, (paper, insert)))| Part {
+        size: layer.cut.size,
+        paper,
+        scores: &[],
+        opening: layer.opening.map(|opening| (opening, insert)),
+        is_picked: picked == Some(n),
+        words: Vec::new(),
+    });
+    let mut parts: Vec<Part> = std::iter::once(base).chain(layers).collect();
+    let rows = words::rows(&model.mats, &model.ctx());
+    // The paper is said where every one has room for it, then the size in the other unit.
+    for lines in (2..=4).rev() {
+        for (part, row) in parts.iter_mut().zip(&rows) {
+            part.words = told(row, unit.sign()).into_iter().take(lines).collect();
+        }
+        if let Some(rooms) = fit(&parts, area, lines as u16) {
+            return side_by_side(&parts, &rooms, area, on);
+        }
+    }
+    0
+}
+
+/// What stands under a part, the most needed first.
+fn told(row: &RowText, unit: &str) -> Vec<String> {
+    let size = format!("{} {unit}", row.size);
+    vec![row.name.clone(), size, text::harmless(&row.paper), row.other.clone()]
+}
+
+/// The room of each part at the largest scale at which all of them, with their words, lie side by side.
+fn fit(parts: &[Part], area: Rect, lines: u16) -> Option<Vec<Rect>> {
+    let whole = largest(parts.iter().map(|part| part.size));
+    let most = area.height.checked_sub(lines + 1)?;
+    (LEAST..=most).rev().find_map(|height| {
+        let room = Rect { height, ..area };
+        let rooms: Vec<Rect> = parts.iter().map(|part| taken(part.size, whole, room)).collect();
+        let columns: u16 = parts.iter().zip(&rooms).map(|(part, room)| wide(part, room) + GAP).sum();
+        (columns <= area.width + GAP).then_some(rooms)
+    })
+}
+
+/// Columns of a part and of what stands under it.
+fn wide(part: &Part, room: &Rect) -> u16 {
+    let words = part.words.iter().map(|words| text::width(words) as u16).max().unwrap_or(0);
+    room.width.max(words)
+}
+
+fn side_by_side(parts: &[Part], rooms: &[Rect], area: Rect, on: &mut Surface) -> u16 {
+    on.put(area, 0, 0, &[run(TITLE, on.look.theme.title)]);
+    let high = rooms.iter().map(|room| room.height).max().unwrap_or(0);
+    let mut x = 0;
+    for (part, room) in parts.iter().zip(rooms) {
+        // On one line below, as papers stand on a table.
+        one(part, Rect { x: area.x + x, y: area.y + 1 + high - room.height, ..*room }, on);
+        for (n, words) in (0..).zip(&part.words) {
+            let style = match (n, part.is_picked) {
+                (0, true) => on.look.theme.cut,
+                (0 | 1, _) => on.look.theme.text,
+                _ => on.look.theme.dim,
+            };
+            on.put(area, x, 1 + high + n, &[run(words, style)]);
+        }
+        x += wide(part, room) + GAP;
+    }
+    1 + high + parts.first().map_or(0, |part| part.words.len() as u16)
+}
+
+fn one(part: &Part, place: Rect, on: &mut Surface) {
+    let Some(scale) = Scale::of(part.size, place) else { return };
+    let whole = (0, 0, scale.columns, scale.rows);
+    part.paper.fill(rect(whole, place), scale.across(), on);
+    let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
+    border(&mut canvas, whole, part.is_picked);
+    if let Some((opening, insert)) = part.opening {
+        let cells = scale.cells(opening.x, opening.y, opening.size);
+        insert.fill(rect(cells, place), scale.across(), on);
+        border(&mut canvas, cells, part.is_picked);
+    }
+    for score in part.scores {
+        match score.side {
+            Side::Width => canvas.down(scale.x(score.at), 0, scale.rows, true),
+            Side::Height => canvas.across(scale.y(score.at), 0, scale.columns, true),
+        }
+    }
+    canvas.draw(place, on.buf, on.look);
+}
