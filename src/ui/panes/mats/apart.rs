@@ -91,13 +91,13 @@ fn fit(parts: &[Part], area: Rect, lines: u16) -> Option<Vec<Rect>> {
     (LEAST..=most).rev().find_map(|height| {
         let room = Rect { height, ..area };
         let rooms: Vec<Rect> = parts.iter().map(|part| taken(part.size, whole, room)).collect();
-        let columns: u16 = parts.iter().zip(&rooms).map(|(part, room)| wide(part, room) + GAP).sum();
+        let columns: u16 = parts.iter().zip(&rooms).map(|(part, room)| wide(part, *room) + GAP).sum();
         (columns <= area.width + GAP).then_some(rooms)
     })
 }
 
 /// Columns of a part and of what stands under it.
-fn wide(part: &Part, room: &Rect) -> u16 {
+fn wide(part: &Part, room: Rect) -> u16 {
     let words = part.words.iter().map(|words| text::width(words) as u16).max().unwrap_or(0);
     room.width.max(words)
 }
@@ -117,13 +117,13 @@ fn side_by_side(parts: &[Part], rooms: &[Rect], area: Rect, on: &mut Surface) ->
             };
             on.put(area, x, 1 + high + n, &[run(words, style)]);
         }
-        x += wide(part, room) + GAP;
+        x += wide(part, *room) + GAP;
     }
     1 + high + parts.first().map_or(0, |part| part.words.len() as u16)
 }
 
 fn one(part: &Part, place: Rect, on: &mut Surface) {
-    let Some(scale) = Scale::of(part.size, place) else { return };
+    let scale = Scale::filling(part.size, place);
     let whole = (0, 0, scale.columns, scale.rows);
     part.paper.fill(rect(whole, place), scale.across(), on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);

@@ -11,13 +11,15 @@ use crate::ui::ground::over;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
-use crate::ui::widgets::diagram::{largest, to_scale};
+use crate::ui::widgets::diagram::largest;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use std::collections::BTreeMap;
 
 /// Said below several drawings.
 const ONE_SCALE: &str = "all to one scale";
+/// The sign of a line that runs to the left and to the right.
+const ACROSS: usize = 10;
 /// Least columns of a blank that is offered, and least rows of the largest one's drawing.
 const OFFER: u16 = 26;
 const LEAST: u16 = 6;
@@ -28,13 +30,13 @@ pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface)
     let whole = largest(made.iter().map(|one| one.blank));
     for (n, one) in made.iter().enumerate() {
         let part = Rect { y: area.y + each * n as u16, height: each.saturating_sub(1).max(1), ..area };
-        if let Some(columns) = construction(one, to_scale(one.blank, whole, part), on) {
-            name(one.name, (0, 0, columns, 0), part, on);
+        let place = taken(one.blank, whole, part);
+        if place.width > 0 {
+            construction(one, place, on);
+            name(one.name, (0, 0, place.width - 1, 0), part, on);
         }
     }
-    if made.len() > 1 {
-        on.put(area, 0, area.height.saturating_sub(1), &[run(ONE_SCALE, on.look.theme.dim)]);
-    }
+    key(&made.iter().collect::<Vec<_>>(), area, on);
 }
 
 /// What can be made beside the card, side by side and below each other, with how each is made where that has room. Drawn as
@@ -71,7 +73,21 @@ pub(super) fn offered(all: &[(PartKind, Construction)], unit: Unit, area: Rect, 
         }
         y += high;
     }
-    on.put(area, 0, area.height.saturating_sub(1), &[run(ONE_SCALE, on.look.theme.dim)]);
+    key(&all.iter().map(|(_, made)| made).collect::<Vec<_>>(), area, on);
+}
+
+/// What the lines mean, and that several drawings have one scale: in the last row.
+fn key(made: &[&Construction], area: Rect, on: &mut Surface) {
+    let is_aslant = |line: &BlankLine| line.x0 != line.x1 && line.y0 != line.y1;
+    let has_dots =
+        made.iter().any(|made| made.lines.iter().any(is_aslant)) && on.look.glyphs.halves.is_some();
+    let (theme, glyphs) = (on.look.theme, &on.look.glyphs);
+    let (cut, score) = (glyphs.heavy[ACROSS].repeat(2), glyphs.joins[ACROSS].repeat(2));
+    let aslant = if has_dots { ", dots where it runs aslant" } else { "" };
+    let mut runs = vec![run(cut, theme.cut), run(" cut through   ", theme.dim)];
+    runs.extend([run(score, theme.text), run(format!(" score{aslant}"), theme.dim)]);
+    runs.extend((made.len() > 1).then(|| run(format!("   {ONE_SCALE}"), theme.dim)));
+    on.put(area, 0, area.height.saturating_sub(1), &runs);
 }
 
 /// What can be made, with how it is made, in lines.
@@ -99,9 +115,9 @@ fn rows(offers: &[Offer], across: u16, whole: Size, room: Rect) -> Vec<u16> {
     offers.chunks(usize::from(across)).map(|row| row.iter().map(high).max().unwrap_or(0)).collect()
 }
 
-/// One blank to scale; returns the columns that it takes.
-fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16> {
-    let scale = Scale::of(made.blank, area)?;
+/// One blank that fills an area.
+fn construction(made: &Construction, area: Rect, on: &mut Surface) {
+    let scale = Scale::filling(made.blank, area);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
     for line in &made.lines {
@@ -119,7 +135,6 @@ fn construction(made: &Construction, area: Rect, on: &mut Surface) -> Option<u16
     }
     slants.draw(area, on);
     canvas.draw(area, on.buf, on.look);
-    Some(scale.columns)
 }
 
 /// Dots that lie in a cell, by their place from the top, left and right: the bits of the block of eight-dot signs.
@@ -221,7 +236,10 @@ mod tests {
         let look = Look::new(&screen, ColourDepth::True);
         let area = Rect::new(0, 0, 33, 17);
         let mut buf = Buffer::empty(area);
-        let columns = construction(&envelope(), area, &mut Surface::new(&mut buf, &look)).unwrap();
+        let made = envelope();
+        let place = taken(made.blank, made.blank, area);
+        let columns = place.width - 1;
+        construction(&made, place, &mut Surface::new(&mut buf, &look));
         let row = |y| (0..area.width).map(|x| buf[(x, y)].symbol()).collect();
         ((0..area.height).map(row).collect(), columns)
     }

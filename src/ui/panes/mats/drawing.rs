@@ -16,7 +16,7 @@ use crate::ui::painting::{Painted, shade_of};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
-use crate::ui::widgets::diagram::{scaled, to_scale};
+use crate::ui::widgets::diagram::scaled;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -40,6 +40,11 @@ impl Scale {
         scaled(size, area).map(|(columns, rows)| Self { size, columns, rows })
     }
 
+    /// Of a size that fills an area, its lines lying on the area's outermost cells.
+    pub const fn filling(size: Size, area: Rect) -> Self {
+        Self { size, columns: area.width.saturating_sub(1), rows: area.height.saturating_sub(1) }
+    }
+
     pub fn x(&self, at: Length) -> u16 {
         share(at, self.size.width, self.columns)
     }
@@ -59,11 +64,11 @@ fn share(at: Length, whole: Length, cells: u16) -> u16 {
     (share * f64::from(cells)).round().clamp(0.0, f64::from(cells)) as u16
 }
 
-/// The cells that one of several takes of a room which the largest of them fills.
+/// The cells that one of several takes of a room which the largest of them fills: columns and rows by the one scale.
 pub(super) fn taken(size: Size, largest: Size, room: Rect) -> Rect {
-    let room = to_scale(size, largest, room);
-    let (width, height) = scaled(size, room).map_or((0, 0), |(columns, rows)| (columns + 1, rows + 1));
-    Rect { width, height, ..room }
+    let Some((columns, rows)) = scaled(largest, room) else { return Rect { width: 0, height: 0, ..room } };
+    let width = share(size.width, largest.width, columns).max(3) + 1;
+    Rect { width, height: share(size.height, largest.height, rows).max(1) + 1, ..room }
 }
 
 /// Keeps a layer one cell inside what it lies on wherever some of that shows: a reveal thinner than a cell would

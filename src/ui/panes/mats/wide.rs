@@ -19,10 +19,10 @@ use crate::ui::text;
 use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::Rect;
 
-/// Columns of the part's name, its size, a figure, and a reveal's yield.
+/// Columns of the part's name, its size at least, a figure, and a reveal's yield: two blanks at least before each heading.
 const PART: usize = 14;
-const SIZE: usize = 15;
-const FIGURE: usize = 7;
+const SIZE: usize = 13;
+const FIGURE: usize = 8;
 /// Columns of the yield at a reveal.
 const REVEAL: usize = 6;
 /// Columns of the words of a cost.
@@ -58,40 +58,39 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
         return Vec::new();
     }
     let (theme, unit) = (&look.theme, model.screen.unit);
-    let reveals = shown(round::reveals(rows), area);
-    let mut head = text::left("A sheet gives", PART, "") + &text::right("of", SIZE, "");
+    let size = rows.iter().map(|row| text::width(&row.size)).fold(SIZE, usize::max);
+    let before = PART + size + 2 * FIGURE;
+    let reveals = shown(round::reveals(rows), usize::from(area.width).saturating_sub(before));
+    let mut head = text::left("A sheet gives", PART, "") + &text::right("of", size, "");
     head += &(text::right("each", FIGURE, "") + &text::right("sheets", FIGURE, ""));
     let mut first = vec![run(head, theme.title)];
     first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), REVEAL, ""), theme.dim)));
     let mut lines = vec![first];
     let sheets: Vec<String> = rows.iter().map(|row| format!("  of {}", text::harmless(&row.sheet))).collect();
-    let used = PART + SIZE + 2 * FIGURE + reveals.len() * REVEAL;
+    let used = before + reveals.len() * REVEAL;
     let longest = sheets.iter().map(|words| text::width(words)).max().unwrap_or(0);
     // Papers stand in the list of the card's parts too: here only where every name has room.
     let has_room = used + longest <= usize::from(area.width);
     lines.extend(rows.iter().zip(sheets).map(|(row, sheet)| {
-        let mut line = yield_line(row, &reveals, look);
+        let mut line = yield_line(row, size, &reveals, look);
         line.extend(has_room.then(|| run(sheet, theme.dim)));
         line
     }));
     lines
 }
 
-/// As many reveals as have room, those in the middle first.
-fn shown(mut reveals: Vec<Length>, area: Rect) -> Vec<Length> {
-    let room = usize::from(area.width).saturating_sub(PART + SIZE + 2 * FIGURE) / REVEAL;
-    while reveals.len() > room {
-        reveals.pop();
-    }
+/// As many reveals as have room, the narrowest first.
+fn shown(mut reveals: Vec<Length>, columns: usize) -> Vec<Length> {
+    reveals.truncate(columns / REVEAL);
     reveals
 }
 
-fn yield_line(row: &YieldRow, reveals: &[Length], look: &Look) -> Vec<Run> {
+fn yield_line(row: &YieldRow, size: usize, reveals: &[Length], look: &Look) -> Vec<Run> {
     let theme = &look.theme;
     let figure = |n: &str| text::right(n, FIGURE, look.glyphs.ellipsis);
     let mut line = vec![
         run(text::left(&text::harmless(&row.part), PART, look.glyphs.ellipsis), theme.text),
-        run(text::right(&row.size, SIZE, look.glyphs.ellipsis), theme.text),
+        run(text::right(&row.size, size, look.glyphs.ellipsis), theme.text),
         run(figure(&row.yields.to_string()), theme.good),
         run(figure(&row.sheets.map_or_else(|| "-".to_owned(), |n| n.to_string())), theme.text),
     ];
