@@ -83,9 +83,9 @@ fn key(made: &[&Construction], area: Rect, on: &mut Surface) {
         made.iter().any(|made| made.lines.iter().any(is_aslant)) && on.look.glyphs.halves.is_some();
     let (theme, glyphs) = (on.look.theme, &on.look.glyphs);
     let (cut, score) = (glyphs.heavy[ACROSS].repeat(2), glyphs.joins[ACROSS].repeat(2));
-    let aslant = if has_dots { ", dots where it runs aslant" } else { "" };
-    let mut runs = vec![run(cut, theme.cut), run(" cut through   ", theme.dim)];
-    runs.extend([run(score, theme.text), run(format!(" score{aslant}"), theme.dim)]);
+    let dots = if has_dots { " or dots" } else { "" };
+    let mut runs = vec![run(cut, theme.cut), run(" cut   ", theme.dim)];
+    runs.extend([run(score, theme.text), run(format!("{dots} score"), theme.dim)]);
     runs.extend((made.len() > 1).then(|| run(format!("   {ONE_SCALE}"), theme.dim)));
     on.put(area, 0, area.height.saturating_sub(1), &runs);
 }
