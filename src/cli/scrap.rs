@@ -74,7 +74,7 @@ fn answer(ask: &ScrapAsk, rows: &[ScrapRow], unit: crate::domain::length::Unit) 
     let row = |r: &ScrapRow| {
         let piece = ask.pieces.get(r.piece);
         json!({
-            "name": piece.map(|p| p.name.as_str()),
+            "name": piece.map(crate::domain::shelf_answers::scrap::ScrapPiece::names),
             "for": piece.map(|p| p.of.word()),
             "piece": size_json(piece.map_or(Size::default(), |p| p.size), unit),
             "gives": r.gives, "proved": r.proved, "used_percent": r.used_percent,

@@ -80,12 +80,17 @@ pub fn between(from: Date, to: Date) -> i32 {
 
 /// A day with its weekday and how far off it is: `Sat 2026-12-12, in 17 days`.
 pub fn when(day: Date, today: Date) -> String {
+    format!("{}, {}", named(day), far(day, today))
+}
+
+/// A day with its weekday: `Sat 2026-12-12`.
+pub fn named(day: Date) -> String {
     let name = WEEKDAYS.iter().find(|(_, w)| *w == day.weekday()).map_or("", |(name, _)| name);
     let mut short: String = name.chars().take(3).collect();
     if let Some(first) = short.get_mut(0..1) {
         first.make_ascii_uppercase();
     }
-    format!("{short} {day}, {}", far(day, today))
+    format!("{short} {day}")
 }
 
 /// How far off a day is: `in 17 days`, `tomorrow`, `3 days ago`.

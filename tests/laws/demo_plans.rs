@@ -15,6 +15,7 @@ fn the_booked_plans_of_the_demo_are_those_that_are_found() {
         found.push(Written {
             project: job.name.clone(),
             least: plan.totals.lower_bound.parts().div_ceil(Cost::ONE.parts()),
+            bound: plan.totals.bound.word().to_owned(),
             layouts: plan.sheets.iter().map(|s| (s.sheet, s.copies, s.tree.encode())).collect(),
         });
         Ok(plan)

@@ -187,7 +187,7 @@ fn solve(job: &Job, work: u32) -> Plan {
 #[test]
 fn plans_with_stop_cuts_are_sound_and_their_words_lead_back_to_them() {
     let (mut saved, mut proved) = (0, 0);
-    let all = cases(4, 480);
+    let all = cases(8, 480);
     for seed in 1..=all {
         let job = job(seed);
         let plan = solve(&job, 30);

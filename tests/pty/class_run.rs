@@ -118,18 +118,18 @@ fn a_class_goes_from_the_plan_to_packed_kits() {
     session.send("V");
     session.wait_for("This plan is booked");
     session.send("b");
-    session.wait_for("stroke 0 of");
+    session.wait_for(" strokes done");
     let (_, all) = end_step(&mut session);
     end_step(&mut session);
     session.send(" ");
-    session.wait_for("stroke 1 of");
+    session.wait_for(" 1 of 1 stroke done");
     // The power goes in the middle of a step; the run goes on at the stroke.
     session.signal(Signal::KILL);
     assert!(!session.wait_end().success());
     assert!(taken(dir).is_empty(), "nothing is logged before it is done");
     let mut session = open_at(dir, "This plan is booked");
     session.send("b");
-    session.wait_for("stroke 1 of");
+    session.wait_for(" 1 of 1 stroke done");
     assert_eq!(steps(&session), Some((2, all)), "{}", session.text());
     // A finished piece is spoiled: it is cut again beside the rest.
     to_the_end(&mut session);

@@ -460,7 +460,11 @@ fn long_work_shows_a_bar_with_words_and_a_quiet_line_afterwards() {
     });
     let (p, words) = last.unwrap();
     assert!(seen.is_sorted() && seen.first() == Some(&0), "the bar only grows: {seen:?}");
-    let told = [format!("round {}", p.work), format!("costs {}", p.cost), format!("than {}", p.lower_bound)];
+    let told = [
+        format!("round {}", p.work),
+        format!("best takes {} sheets", p.cost),
+        format!("none under {}", p.lower_bound),
+    ];
     assert!(told.iter().all(|t| words.contains(t)), "{words}");
     bench.act(Action::Planned(number, PlanNews::Done(Box::new(plan))));
     assert_eq!(line(&bench), "", "nothing is said once it is done");

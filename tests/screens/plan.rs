@@ -506,7 +506,7 @@ fn strokes_of_a_step_are_counted_taken_back_and_end_nothing_by_themselves() {
     let mut bench = Bench::demo().keys("V b");
     let of = run(&bench).spot().unwrap().step.strokes;
     assert!(of > 2, "a step of several strokes");
-    let counter = |n: u32| format!("stroke {n} of {of}");
+    let counter = |n: u32| format!("{n} of {of} strokes done");
     assert!(flat(&bench, 80, 24).contains(&counter(0)));
     bench.press("Space PgDn");
     assert!(flat(&bench, 80, 24).contains(&counter(2)));
@@ -561,7 +561,7 @@ fn a_plan_calls_offcuts_offcuts_and_says_what_is_short_in_every_look() {
     let mut bench = Bench::opened().keys("1 V");
     assert!(!bench.model.yields.plan.short.is_empty(), "the demo's class is short of one paper");
     for (width, height) in super::wide::SIZES {
-        assert!(flat(&bench, width, height).contains("SHORT: 1 more of moss pool"), "{width}");
+        assert!(flat(&bench, width, height).contains("SHORT: 1 more sheet of moss pool"), "{width}");
     }
     bench.press("v");
     let papers = bench.model.yields.plan.lines(Unit::Inch).join("; ");

@@ -459,5 +459,5 @@ fn a_stage_is_ticked_though_another_run_is_begun() {
     // Cuts that are opened are seen, whatever stage was open before.
     let mut other = Bench::demo().keys("V b Space Esc Esc , a");
     other.press("Esc V b");
-    assert!(other.text(100, 30).contains("stroke 1 of "), "{}", other.text(100, 30));
+    assert!(other.text(100, 30).contains("1 of 10 strokes done"), "{}", other.text(100, 30));
 }

@@ -30,9 +30,10 @@ fn of_row(pane: &YieldPane, ctx: &Ctx) -> Option<LaidAsk> {
     let of = |id| SheetChoice::of_item(ctx.book, id);
     match pane.further.both()? {
         (FurtherAsk::Papers(asked), FurtherFound::Papers(choice)) => {
-            let paper = choice.rows.get(row)?.paper.item;
-            let question = Question { piece: asked.piece, sheet: of(paper)?.sheet, ..own() };
-            Some(LaidAsk { question, paper: Some(paper) })
+            let paper = &choice.rows.get(row)?.paper;
+            let may_turn = asked.may_turn && !paper.one_way;
+            let question = Question { piece: asked.piece, sheet: of(paper.item)?.sheet, may_turn, ..own() };
+            Some(LaidAsk { question, paper: Some(paper.item) })
         }
         (FurtherAsk::Near(asked, _), FurtherFound::Near(_)) => {
             let (one, at) = pane.further.picked_near()?;

@@ -271,11 +271,16 @@ fn above_zero(length: Length) -> Result<Length, String> {
 /// The measures and the rest in words.
 pub fn words(trimmer: &Trimmer, unit: Unit) -> String {
     let show = |l: Length| l.show_with_unit(unit);
-    let limit = |l: Option<Length>| l.map_or("no limit".to_owned(), show);
+    let noun = trimmer.profile.set_by.noun();
+    let limits = match (trimmer.longest_cut, trimmer.largest_setting) {
+        (None, None) => format!("cuts any length, {noun} goes to any"),
+        (cut, set) => {
+            let of = |l: Option<Length>| l.map_or("any length".to_owned(), |l| format!("up to {}", show(l)));
+            format!("cuts {}, {noun} goes to {}", of(cut), of(set))
+        }
+    };
     format!(
-        "cut {}, set to {}, marks {}, shave {}, strip {}; {}",
-        limit(trimmer.longest_cut),
-        limit(trimmer.largest_setting),
+        "{limits}, marks every {}, thinnest shave {}, narrowest strip {}; {}",
         show(trimmer.finest_mark),
         show(trimmer.smallest_shave),
         show(trimmer.smallest_strip),

@@ -185,8 +185,9 @@ impl Unplaced {
     }
 }
 
-/// Which argument shows that no plan can cost less.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+/// Which argument shows that no plan can cost less; the plainest first. What several papers need is shown by the farthest
+/// that any of them takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum BoundName {
     /// There is nothing to cut, or what is cut costs nothing.
     Nothing,
@@ -203,6 +204,12 @@ pub enum BoundName {
 }
 
 impl BoundName {
+    /// The argument of that word.
+    pub fn of_word(word: &str) -> Option<Self> {
+        let all = [Self::Nothing, Self::Area, Self::Scales, Self::Squares, Self::Fullest, Self::Prices];
+        all.into_iter().find(|name| name.word() == word)
+    }
+
     /// One or two words.
     pub const fn word(self) -> &'static str {
         match self {

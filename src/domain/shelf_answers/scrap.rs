@@ -50,6 +50,8 @@ impl ScrapFor {
 pub struct ScrapPiece {
     /// What it is called.
     pub name: String,
+    /// What else is cut to this size.
+    pub also: Vec<String>,
     /// What it is for.
     pub of: ScrapFor,
     /// The size to cut.
@@ -58,6 +60,23 @@ pub struct ScrapPiece {
     pub may_turn: bool,
     /// Which of its sides the grain has to follow.
     pub grain: Grain,
+}
+
+impl ScrapPiece {
+    /// Every name, one after the other.
+    pub fn names(&self) -> String {
+        std::iter::once(&self.name).chain(&self.also).map(String::as_str).collect::<Vec<_>>().join("; ")
+    }
+
+    /// True where one sheet gives as many of both, whichever way it is cut.
+    fn is_cut_like(&self, other: &Self) -> bool {
+        let lies = |p: &Self| {
+            let is_free = p.may_turn && p.grain == Grain::Unknown;
+            let turned = Size::new(p.size.height, p.size.width);
+            (if is_free && turned.width < p.size.width { turned } else { p.size }, p.may_turn, p.grain)
+        };
+        lies(self) == lies(other)
+    }
 }
 
 /// What is asked.
@@ -125,21 +144,18 @@ pub fn pieces(book: &Book, paper: Option<ItemId>) -> Vec<ScrapPiece> {
                 if piece.paper.is_some() && piece.paper == paper { ScrapFor::Own } else { ScrapFor::Design };
             let one = ScrapPiece {
                 name: format!("{} ({})", piece.name, project.name),
+                also: Vec::new(),
                 of,
                 size: piece.cut_size(),
                 may_turn: piece.may_turn && !one_way,
                 grain: piece.grain,
             };
-            let same = |p: &ScrapPiece| {
-                (p.of, p.size, p.may_turn, p.grain) == (one.of, one.size, one.may_turn, one.grain)
-            };
-            if !all.iter().any(same) {
-                all.push(one);
-            }
+            add(&mut all, one);
         }
     }
     let usual = |name: String, of, size: Size| ScrapPiece {
         name,
+        also: Vec::new(),
         of,
         size,
         may_turn: !one_way,
@@ -148,12 +164,25 @@ pub fn pieces(book: &Book, paper: Option<ItemId>) -> Vec<ScrapPiece> {
     for f in format::all() {
         let reveal = if f.system == Some(System::Us) { Length::sixteenths(2) } else { Length::mm(3) };
         let size = Size::new(f.face.width - reveal * 2, f.face.height - reveal * 2);
-        all.push(usual(format!("mat of {}", f.name), ScrapFor::Mat, size));
+        add(&mut all, usual(format!("mat of {}", f.name), ScrapFor::Mat, size));
     }
     let tags =
         TAGS.iter().map(|(name, w, h)| (name, Size::new(Length::sixteenths(*w), Length::sixteenths(*h))));
-    all.extend(tags.map(|(name, size)| usual((*name).to_owned(), ScrapFor::Tag, size)));
+    tags.for_each(|(name, size)| add(&mut all, usual((*name).to_owned(), ScrapFor::Tag, size)));
     all
+}
+
+/// Adds a piece; one of a size that is there gives its name to that.
+fn add(all: &mut Vec<ScrapPiece>, one: ScrapPiece) {
+    match all.iter_mut().find(|p| p.is_cut_like(&one)) {
+        Some(same) => {
+            same.of = same.of.min(one.of);
+            if same.name != one.name && !same.also.contains(&one.name) {
+                same.also.push(one.name);
+            }
+        }
+        None => all.push(one),
+    }
 }
 
 /// What the paper gives, most of it used first.
@@ -229,12 +258,15 @@ fn job(ask: &ScrapAsk, piece: &ScrapPiece) -> Job {
     }
 }
 
-/// What was asked and how much came of it: `fern, 4 x 6 in: 7 sizes fit, most of the paper used first`.
+/// What was asked and how much came of it: `fern, 4 x 6 in: 7 sizes fit, least waste first`.
 pub fn heading(ask: &ScrapAsk, rows: &[ScrapRow], unit: Unit) -> String {
     let what = if rows.is_empty() {
         "none of the designs, usual mats or tags fit".to_owned()
     } else {
-        format!("{} can be cut from it, most of the paper used first", count_of(rows.len() as u64, "size"))
+        {
+            let verb = if rows.len() == 1 { "fits" } else { "fit" };
+            format!("{} {verb}, least waste first", count_of(rows.len() as u64, "size"))
+        }
     };
     let size = ask.size.show_with_unit(unit);
     // An offcut has its size in its name.
@@ -249,7 +281,7 @@ pub fn row_words(ask: &ScrapAsk, row: &ScrapRow, unit: Unit) -> String {
     format!(
         "{} x {}, {}: {} % used{proof} ({})",
         row.gives,
-        piece.name,
+        piece.names(),
         piece.size.as_made(unit),
         row.used_percent,
         piece.of.word()
@@ -275,6 +307,7 @@ mod tests {
     fn piece(name: &str, size: &str) -> ScrapPiece {
         ScrapPiece {
             name: name.to_owned(),
+            also: Vec::new(),
             of: ScrapFor::Design,
             size: Size::parse(size, Unit::Inch).unwrap(),
             may_turn: true,
@@ -315,7 +348,12 @@ mod tests {
         let all = pieces(&Book::default(), None);
         let a2 = all.iter().find(|p| p.name == "mat of US A2").unwrap();
         assert_eq!(a2.size, Size::parse("4x5.25", Unit::Inch).unwrap());
-        assert_eq!(all.iter().filter(|p| p.of == ScrapFor::Tag).count(), TAGS.len());
+        let names: Vec<&String> = all.iter().flat_map(|p| p.also.iter().chain([&p.name])).collect();
+        assert!(TAGS.iter().all(|(tag, ..)| names.iter().any(|name| name == tag)), "{names:?}");
+        let sizes: Vec<Size> = all.iter().map(|p| p.size).collect();
+        let once =
+            |s: &Size| sizes.iter().filter(|t| **t == *s || **t == Size::new(s.height, s.width)).count();
+        assert!(sizes.iter().all(|s| once(s) == 1), "a size has one row: {sizes:?}");
         assert!(all.iter().all(|p| p.size.short().is_positive()));
     }
 }

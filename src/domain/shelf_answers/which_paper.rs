@@ -179,10 +179,10 @@ pub fn lines(ask: &PaperAsk, choice: &PaperChoice, unit: Unit) -> Vec<String> {
     all
 }
 
-/// What was asked: `6 of 4 x 5 1/4 in from the papers you have`.
+/// What was asked: `6 of 4 x 5 1/4 in from papers with free sheets`.
 pub fn heading(ask: &PaperAsk, unit: Unit) -> String {
     let many = ask.count.map_or_else(String::new, |n| format!("{n} of "));
-    format!("{many}{} from the papers you have", ask.piece.show_with_unit(unit))
+    format!("{many}{} from papers with free sheets", ask.piece.show_with_unit(unit))
 }
 
 fn are(n: usize, word: &str) -> String {

@@ -8,7 +8,7 @@ use crate::domain::cutting::question::Trimmer;
 use crate::domain::days::{between, when};
 use crate::domain::plural::count_of;
 use crate::domain::project::Stage;
-use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId, booked};
+use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId};
 use jiff::civil::Date;
 
 /// Most lines of a section.
@@ -321,7 +321,9 @@ fn time_line(desk: &DayDesk<'_>, today: &Today) -> Option<DayLine> {
         (None, _) => all.push("cutting not planned yet".to_owned()),
     }
     if !left.stages.is_empty() {
-        let what: Vec<String> = left.stages.iter().map(|(stage, n)| stage_words(*stage, *n)).collect();
+        let is_batch = project.seats == 0;
+        let what = left.stages.iter().map(|(stage, n)| stage_words(*stage, *n, is_batch));
+        let what: Vec<String> = what.collect();
         let what = what.join(", ");
         all.push(match left.after {
             Some(seconds) => format!("about {} after it ({what})", time_words(seconds)),
@@ -337,25 +339,38 @@ fn time_line(desk: &DayDesk<'_>, today: &Today) -> Option<DayLine> {
     Some(line(Section::Time, what, all.join("; "), About::Project(id)))
 }
 
-fn stage_words(stage: Stage, n: u32) -> String {
-    let to_do = match stage {
-        Stage::Shaped => "to shape",
-        Stage::Stamped => "to stamp",
-        Stage::Scored => "to score",
-        Stage::Prepared => "to prepare",
-        Stage::Packed => "to pack",
-        Stage::Assembled => "to make up",
-        Stage::HandedOut => "to hand out",
+/// How much of a stage is left to do. A batch is one set of all its cards: nobody counts those.
+fn stage_words(stage: Stage, n: u32, is_batch: bool) -> String {
+    let (to_do, work) = match stage {
+        Stage::Shaped => ("to shape", "shaping"),
+        Stage::Stamped => ("to stamp", "stamping"),
+        Stage::Scored => ("to score", "scoring"),
+        Stage::Prepared => ("to prepare", "preparing"),
+        Stage::Packed => ("to pack", "packing"),
+        Stage::Assembled => ("to assemble", "assembling"),
+        Stage::HandedOut => ("to hand out", "handing out"),
     };
-    format!("{} {to_do}", count_of(u64::from(n), stage.unit()))
+    if is_batch && n == 1 {
+        work.to_owned()
+    } else {
+        format!("{} {to_do}", count_of(u64::from(n), stage.unit()))
+    }
 }
 
 fn open_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let open = today.next.iter().filter_map(|n| Some((n, n.stage?)));
     let one = |(n, (stage, done, of)): (&Next, (Stage, u32, u32))| {
         let cards = count_of(n.cards, "card");
-        let units = count_of(u64::from(of), stage.unit());
-        let words = format!("{cards} not finished: {done} of {units} {}", stage.word());
+        // A batch is one set of all its cards: nobody counts those.
+        let words = if n.seats == 0 && of == 1 {
+            format!("{cards} not finished: not {} yet", stage.word())
+        } else {
+            format!(
+                "{cards} not finished: {done} of {} {}",
+                count_of(u64::from(of), stage.unit()),
+                stage.word()
+            )
+        };
         line(Section::Open, desk.book.projects().name_of(n.project), words, About::Stage(n.project))
     };
     shown(Section::Open, open.map(one).collect())
@@ -383,7 +398,14 @@ fn offcut_lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
     let book = desk.book;
     let all = today.offcuts.iter().filter_map(|id| Some((*id, book.bookings().get(*id)?)));
     let all = all.map(|(id, b)| {
-        let what = format!("{} of {}", b.count, booked::title(book, b));
+        let size =
+            b.offcut.and_then(|o| book.offcuts().get(o)).map(|o| o.size.show_with_unit(book.settings().unit));
+        let what = format!(
+            "{} of {}{}",
+            b.count,
+            book.items().name_of(b.item),
+            size.map_or_else(String::new, |size| format!(", {size}"))
+        );
         let words = format!("set aside for {}", book.projects().name_of(b.project));
         line(Section::Offcuts, what, words, About::Booking(id))
     });

@@ -37,6 +37,8 @@ pub struct Written {
     pub project: String,
     /// Fewest whole sheets that any plan takes.
     pub least: u64,
+    /// Word of the argument that shows it.
+    pub bound: String,
     /// Row of the job's sheets, how often, the cuts.
     pub layouts: Vec<(usize, u32, String)>,
 }
@@ -59,7 +61,8 @@ impl Known {
         };
         let layouts: Option<Vec<Relaid>> = known.layouts.iter().map(laid).collect();
         let least = Cost::from_parts(Cost::ONE.parts() * known.least);
-        Ok(relaid::plan(&job.job, layouts.ok_or_else(none)?, least, BoundName::Area))
+        let bound = BoundName::of_word(&known.bound).ok_or_else(none)?;
+        Ok(relaid::plan(&job.job, layouts.ok_or_else(none)?, least, bound))
     }
 }
 

@@ -225,7 +225,7 @@ fn panel_rows(figure: u16, area: Rect) -> u16 {
 
 /// How many strokes of the step are counted, under the figure; a click counts one more.
 fn counter(bench: &BenchRun, spot: RunSpot<'_>, y: u16, area: Rect, on: &mut Surface) {
-    let words = format!("stroke {} of {}", bench.strokes(), spot.step.strokes);
+    let words = format!("{} of {} done", bench.strokes(), count_of(u64::from(spot.step.strokes), "stroke"));
     let width = text::width(&words) as u16;
     on.put(area, 0, y, &[run(words, on.look.theme.title)]);
     let spot = Rect { x: area.x, y: area.y + y, width, height: 1 }.intersection(area);

@@ -1,13 +1,13 @@
 //! What one piece of paper gives, size by size, as a table: the offcut in hand in Stock, the scrap in Yield.
 
 use crate::domain::length::Unit;
-use crate::domain::shelf_answers::scrap::{ScrapAsk, ScrapRow};
+use crate::domain::shelf_answers::scrap::{ScrapAsk, ScrapPiece, ScrapRow};
 use crate::ui::text;
 use crate::ui::widgets::table::{Column, Row};
 use ratatui::style::Style;
 
 const COLUMNS: [Column; 5] = [
-    Column::text("gives, most used first", 18, 0).grows_to(44),
+    Column::text("gives", 18, 0).grows_to(44),
     // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
     Column::number("times", 5, 0),
     Column::text("size", 19, 0),
@@ -27,12 +27,10 @@ pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16
     let others: u16 = columns(width).iter().skip(1).map(|c| c.width + 1).sum();
     let room = usize::from(width.saturating_sub(others + 2));
     let both = found.iter().filter_map(|row| Some((row, ask.pieces.get(row.piece)?)));
-    let row = |(row, piece): (&ScrapRow, &crate::domain::shelf_answers::scrap::ScrapPiece)| {
-        // Where it has no room, the name of the design without its project.
-        let short = piece.name.split(" (").next().filter(|_| text::width(&piece.name) > room);
+    let row = |(row, piece): (&ScrapRow, &ScrapPiece)| {
         let least = if row.proved { "" } else { "at least " };
         let cells = vec![
-            short.map_or_else(|| piece.name.clone(), str::to_owned),
+            name_in(piece, room),
             format!("{least}{} ", row.gives),
             piece.size.as_made(unit),
             format!("{} %", row.used_percent),
@@ -41,4 +39,19 @@ pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16
         Row { cells, style }
     };
     both.map(row).collect()
+}
+
+/// A size's first name, with how many more it has. Where that has no room, without the project.
+fn name_in(piece: &ScrapPiece, room: usize) -> String {
+    let more = match piece.also.len() {
+        0 => String::new(),
+        n => format!(" and {n} more"),
+    };
+    let whole = format!("{}{more}", piece.name);
+    if text::width(&whole) <= room {
+        return whole;
+    }
+    let short = piece.name.split(" (").next().unwrap_or_default();
+    let both = format!("{short}{more}");
+    if text::width(&both) <= room { both } else { short.to_owned() }
 }

@@ -177,7 +177,10 @@ impl Pen<'_> {
         let way = if block.turned { "turned" } else { "upright" };
         let (tight, count) = (many.replace(' ', ""), block.count());
         let short = if count < 10 { count.to_string() } else { MANY.to_owned() };
-        let name = self.drawn.names.and_then(|all| all.get(block.first)).filter(|name| !name.is_empty());
+        let name = self.drawn.names.and_then(|all| all.get(block.first));
+        if name.is_some_and(String::is_empty) {
+            return;
+        }
         let words: Vec<Vec<String>> = match name {
             Some(name) => {
                 let sign = self.look.glyphs.times;

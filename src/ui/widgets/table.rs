@@ -222,6 +222,14 @@ impl Table<'_> {
         (0..rows).map(move |n| (first + n, Rect { y: area.y + 1 + n as u16, height: 1, ..area }))
     }
 
+    /// How many rows have no room here; headings between them are none.
+    fn hidden(&self, area: Rect) -> usize {
+        let is_heading = |row: &Row| self.columns.len() > 1 && row.cells.len() == 1;
+        let headings = self.rows.iter().filter(|row| is_heading(row)).count();
+        let shown = self.shown(area).filter(|(n, _)| !self.rows.get(*n).is_some_and(is_heading)).count();
+        self.total.saturating_sub(headings + shown)
+    }
+
     /// Where a column begins on the screen, as drawn in this area; `None` where it is dropped.
     pub fn column_at(&self, area: Rect, column: usize) -> Option<u16> {
         let room = area.width.saturating_sub(self.left());
@@ -256,7 +264,7 @@ impl Table<'_> {
             }
             text::fit(&out, usize::from(room), "")
         };
-        let hidden = self.total.saturating_sub(self.shown(area).count());
+        let hidden = self.hidden(area);
         let room_of_first = widths.first().copied().unwrap_or(0);
         let title = |c: usize| match self.columns[c].title {
             title if c == 0 && hidden > 0 => {

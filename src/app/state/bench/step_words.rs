@@ -72,7 +72,11 @@ impl BenchRun {
         let set = step.profile.setting(step.fence);
         let other = sheet.paper_name != spot.sheet.paper_name;
         let paper = if other { format!(", {}", sheet.paper_name) } else { String::new() };
-        Some(format!("Next: {} {}{paper}.", step.profile.set_by.noun(), set.show_with_unit(unit)))
+        let (noun, size) = (step.profile.set_by.noun(), set.show_with_unit(unit));
+        if set == spot.step.profile.setting(spot.step.fence) {
+            return Some(format!("Next: the {noun} stays at {size}{paper}."));
+        }
+        Some(format!("Next: {noun} {size}{paper}."))
     }
 
     /// Strokes that are still to be made over all steps.

@@ -185,8 +185,7 @@ pub(crate) fn totals(
         used += s.layout.used_area() * i128::from(s.copies);
         all += job.sheets[s.sheet].size.area() * i128::from(s.copies);
     }
-    // The part that costs most names the bound.
-    let bound = parts.iter().max_by_key(|p| p.lower_bound).map_or(BoundName::Nothing, |p| p.bound);
+    let bound = parts.iter().map(|p| p.bound).max().unwrap_or(BoundName::Nothing);
     Totals {
         sheets: count,
         cost: Cost::from_parts(parts.iter().map(|p| p.cost.parts()).sum()),

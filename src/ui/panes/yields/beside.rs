@@ -111,7 +111,7 @@ fn lines_of(words: &str, width: u16) -> u16 {
 /// The table, papers first, then offcuts; returns the row after it.
 fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect, on: &mut Surface) -> u16 {
     let (unit, theme, book) = (model.screen.unit, &on.look.theme, &model.book);
-    on.put(area, 0, 0, &[run("This piece on every paper and offcut here", theme.title)]);
+    on.put(area, 0, 0, &[run("This piece on every paper and offcut that is free", theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let has_count = asked.papers.count.is_some();
     let columns: Vec<Column> = PAPERS.iter().filter(|c| c.title != "sheets" || has_count).cloned().collect();
@@ -133,7 +133,8 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
         } else {
             r.paper.size.about(book.settings().unit)
         };
-        row(r, &asked.offcuts, (name, r.paper.free), theme.text)
+        let style = if r.is_enough { theme.text } else { theme.warn };
+        row(r, &asked.offcuts, (name, r.paper.free), style)
     };
     let mut rows: Vec<Row> = found.papers.rows.iter().map(of_paper).collect();
     let mut items: Vec<Option<ItemId>> = found.papers.rows.iter().map(|r| Some(r.paper.item)).collect();

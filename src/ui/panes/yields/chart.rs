@@ -17,11 +17,15 @@ use ratatui::style::Style;
 
 /// Columns of the screen that a cell takes.
 const CELL: u16 = 6;
+/// The same where all heights have room for one more blank: mixed numbers side by side read better apart.
+const ROOMY: u16 = CELL + 1;
 /// Columns of the screen that a row's width takes.
 const HEAD: u16 = 8;
 /// Between the chart and the layout beside it; columns of a screen that has both side by side in any case.
 const GAP: u16 = 3;
 const WIDE: u16 = 176;
+/// Columns from which the line of signs says what an offcut is drawn as, too.
+const WITH_OFFCUTS: u16 = 100;
 
 /// Draws the chart; returns where the cursor belongs.
 pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
@@ -61,7 +65,12 @@ pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
         } else {
             "u upright  t turned  + more by mixing both  = either way  . does not fit"
         };
-        on.put(bottom, 0, 1, &[run(legend, theme.dim)]);
+        let mut signs = vec![run(legend, theme.dim)];
+        if area.width >= WITH_OFFCUTS {
+            signs.push(run(format!("  {}", on.look.glyphs.waste.repeat(2)), theme.offcut));
+            signs.push(run(" offcut", theme.dim));
+        }
+        on.put(bottom, 0, 1, &signs);
     }
     at
 }
@@ -82,6 +91,12 @@ fn rooms(chart: &ShownChart, area: Rect) -> (Rect, Rect) {
     (Rect { height: high, ..room }, below)
 }
 
+/// Columns of a cell in a chart of so many heights.
+fn cell_width(heights: usize, width: u16) -> u16 {
+    let all = usize::from(HEAD) + heights * usize::from(ROOMY);
+    if all <= usize::from(width) { ROOMY } else { CELL }
+}
+
 fn cells(
     chart: &ShownChart,
     at: (usize, usize),
@@ -91,7 +106,8 @@ fn cells(
 ) -> Option<Position> {
     let theme = &on.look.theme;
     let values = chart.ask.range.values();
-    let columns = usize::from(area.width.saturating_sub(HEAD) / CELL).max(1);
+    let each = cell_width(values.len(), area.width);
+    let columns = usize::from(area.width.saturating_sub(HEAD) / each).max(1);
     let rows = usize::from(area.height.saturating_sub(1)).max(1);
     let (row, column) = at;
     let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
@@ -107,8 +123,8 @@ fn cells(
     on.put(area, 0, 0, &[run(corner, theme.dim)]);
     for (n, height) in values.iter().skip(left).take(columns).enumerate() {
         let style = if left + n == column { theme.title } else { theme.dim };
-        let head = text::right(&height.about(unit), usize::from(CELL) - 1, on.look.glyphs.ellipsis);
-        on.put(area, HEAD + n as u16 * CELL, 0, &[run(head, style)]);
+        let head = text::right(&height.about(unit), usize::from(each) - 1, on.look.glyphs.ellipsis);
+        on.put(area, HEAD + n as u16 * each, 0, &[run(head, style)]);
     }
     let mut cursor = None;
     on.hits.add(area, Spot::In(List::Cells));
@@ -119,11 +135,11 @@ fn cells(
         on.put(area, 0, y, &[run(head, style)]);
         for n in 0..columns.min(values.len() - left) {
             let Some(cell) = chart.cell(top + m, left + n) else { continue };
-            let x = HEAD + n as u16 * CELL;
+            let x = HEAD + n as u16 * each;
             let is_here = (top + m, left + n) == at;
             let style = if is_here { theme.picked } else { cell_style(cell, on.look) };
-            on.put(area, x, y, &[run(text::right(&mark(cell), usize::from(CELL) - 1, ""), style)]);
-            let place = Rect { x: area.x + x, y: area.y + y, width: CELL, height: 1 };
+            on.put(area, x, y, &[run(text::right(&mark(cell), usize::from(each) - 1, ""), style)]);
+            let place = Rect { x: area.x + x, y: area.y + y, width: each, height: 1 };
             on.hits.add(place, Spot::Cell(top + m, left + n));
             if is_here {
                 cursor = Some(Position::new(area.x + x, area.y + y));
