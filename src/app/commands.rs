@@ -444,7 +444,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanStopCuts, "plan-stop-cuts", "stop cuts", C::Plan, W::Always, 7, &["z s"], "Plan with cuts that stop inside the sheet, for trimmers that can"),
     row(Id::PlanLog, "plan-log", "log sheets", C::Plan, W::HasBegun, 6, &["W"], "Log the sheets of the cut list that were cut so far"),
     row(Id::PlanPieces, "plan-pieces", "pieces", C::Plan, W::Always, 5, &["e"], "Set for a piece: paper around it, turning, grain, how it is made"),
-    row(Id::PlanDetail, "plan-detail", "steps, papers, leftovers", C::Plan, W::HasPlan, 3, &["v"], "Show steps, papers, leftovers or pieces below the layouts"),
+    row(Id::PlanDetail, "plan-detail", "next list", C::Plan, W::HasPlan, 3, &["v"], "Show steps, papers, leftovers or pieces below the layouts"),
     row(Id::PlanStepDown, "plan-step-down", "line on", C::Plan, W::HasPlan, 0, &["l", "Right"], "Go down the lines below the layouts"),
     row(Id::PlanStepUp, "plan-step-up", "line back", C::Plan, W::HasPlan, 0, &["h", "Left"], "Go up the lines below the layouts"),
     row(Id::PlanDown, "plan-down", "next layout", C::Plan, W::HasPlan, 0, &["j", "Down"], "Go to the next layout"),

@@ -487,7 +487,7 @@ mod tests {
         })
         .unwrap();
         for words in [
-            "Stop cuts on 10 sheets: 10 whole sheets instead of 14. From edge to edge: Proved by ",
+            "Stop cuts on 10 sheets: 10 whole sheets instead of 14. From edge to edge: Proved: no plan ",
             "1 stop cut each, strokes 1 to 10 of 40: start at the left edge, stop at the mark after 7 in, and finish",
             "Knife: fingers behind the rule",
         ] {

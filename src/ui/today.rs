@@ -36,8 +36,11 @@ const VERY_WIDE: u16 = 190;
 const MONTH: u16 = 4;
 /// Rows of a week.
 const WEEK_ROWS: u16 = 3;
-/// Most weeks that are shown.
-const MOST_WEEKS: u16 = 6;
+/// Weeks that are shown though nothing falls on them.
+const FEW_WEEKS: u16 = 6;
+/// Most rows of all weeks, so that the bench keeps some; most weeks, of which empty ones take one.
+const MOST_ROWS: u16 = 22;
+const MOST_WEEKS: u16 = 16;
 /// Fewest rows for a drawing or the weeks, and for the papers of a project.
 const FEW: u16 = 9;
 const FEW_PAPERS: u16 = 6;
@@ -291,15 +294,23 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let width = (area.width.saturating_sub(MONTH) / 7).min(day_width(VERY_WIDE));
     let unit = model.screen.unit;
     let first = model.today.saturating_sub(jiff::Span::new().days(days::into_week(model.today, unit)));
-    let most = (area.height.saturating_sub(2) / WEEK_ROWS).clamp(1, MOST_WEEKS);
+    let most = area.height.saturating_sub(2).clamp(WEEK_ROWS, MOST_ROWS);
     for (n, name) in days::of_week(unit).into_iter().enumerate() {
         on.put(area, MONTH + n as u16 * width, 0, &[run(name, on.look.theme.dim)]);
     }
-    for week in 0..most {
+    let day_of = |week: u16, n: u16| first.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
+    let is_empty = |week: u16| (0..7).all(|n| events(model, day_of(week, n)).is_empty());
+    let mut used = 1;
+    for week in 0..MOST_WEEKS {
+        // A week without anything takes a row, so that a day farther off is seen as well; not more of them than lead to one.
+        let rows = if is_empty(week) { 1 } else { WEEK_ROWS };
+        if used + rows > most + 1 || week >= FEW_WEEKS && (week..MOST_WEEKS).all(is_empty) {
+            break;
+        }
         for n in 0..7_u16 {
-            let day = first.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
-            let (x, y) = (area.x + MONTH + n * width, area.y + 1 + week * WEEK_ROWS);
-            let cell = Rect { x, y, width: width - 1, height: WEEK_ROWS };
+            let day = day_of(week, n);
+            let (x, y) = (area.x + MONTH + n * width, area.y + used);
+            let cell = Rect { x, y, width: width - 1, height: rows };
             // Each row is named by its first day, where that is the first of its month here.
             if n == 0 && (week == 0 || day.day() <= 7) {
                 let month = Rect { x: area.x, y, width: MONTH, height: 1 };
@@ -307,8 +318,9 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             }
             one_day(model, day, cell, on);
         }
+        used += rows;
     }
-    1 + most * WEEK_ROWS
+    used
 }
 
 /// Whose day it is, below its word. Where nothing falls on the next day, the name has its room too; at the end of the week that

@@ -214,3 +214,20 @@ fn what_is_known_of_a_sheet_used_up_is_there_before_the_search_is_over() {
     bench.act(Action::SoFar(number, found));
     assert_eq!(bench.text(120, 36), before);
 }
+
+/// A size that gives no more than a larger one near it is not offered beside the answer.
+#[test]
+fn a_near_size_that_a_larger_one_beats_is_left_out_beside_the_answer() {
+    use trimside::app::panes::beside::near_lines;
+    use trimside::domain::length::Unit;
+    let mut bench = Bench::opened();
+    bench.act(Action::Room(160));
+    let bench = bench.keys("1 p '4-1/8x5-3/8' Enter s 'fern' Enter");
+    let (asked, found) = bench.model.yields.beside.both().unwrap();
+    let lines = near_lines(asked, found, Unit::Inch);
+    assert!(
+        lines.iter().any(|line| line.starts_with("1/8 in narrower (4 x 5 3/8 in): 6 a sheet")),
+        "{lines:?}"
+    );
+    assert!(!lines.iter().any(|line| line.contains("smaller both ways")), "{lines:?}");
+}

@@ -582,3 +582,29 @@ fn a_plan_calls_offcuts_offcuts_and_says_what_is_short_in_every_look() {
     }
     assert!(kinds[0] > 0 && kinds[1] > 0, "{kinds:?}");
 }
+
+/// From 120 columns on the whole sheet stands beside the panel, and panels bear the letters of the piles they are laid on.
+#[test]
+fn the_bench_shows_the_whole_sheet_and_the_piles_where_there_is_room() {
+    let bench = Bench::opened().keys("1 p '2x3' Enter s 'letter' Enter b y");
+    let narrow = bench.text(80, 24);
+    assert!(!narrow.contains("the whole sheet"), "{narrow}");
+    for (width, height) in [(120, 36), (160, 50), (200, 60)] {
+        let text = bench.text(width, height);
+        assert!(text.contains("the whole sheet, this step's cuts heavy"), "{text}");
+        assert!(text.contains("fence     ") && !text.contains(" set  "), "{text}");
+        let drawn: Vec<&str> =
+            text.lines().filter(|line| line.contains("pile B") && line.contains('│')).collect();
+        assert!(!drawn.is_empty() && text.contains("lay aside as pile B"), "{text}");
+    }
+}
+
+/// A step that stands in full among the others is not said a second time below them.
+#[test]
+fn a_step_is_said_in_full_once() {
+    let bench = Bench::opened().keys("1 p '4-1/8x5-3/8' Enter c '40' Enter s 'fern' Enter");
+    for (width, height) in [(80, 24), (120, 36), (160, 50), (200, 60)] {
+        let text = flat(&bench, width, height);
+        assert_eq!(text.matches("Fence 4 1/8 in: left edge").count(), 1, "{}", bench.text(width, height));
+    }
+}

@@ -28,6 +28,16 @@ fn ink_rows(screen: &str) -> usize {
     lines.split(|ink| !ink).map(<[bool]>::len).max().unwrap_or(0)
 }
 
+/// The words of a screen in one line: its whole rows, then what of them stands left of the steps of the run.
+fn words_of(bench: &Bench, width: u16, height: u16) -> String {
+    let text = bench.text(width, height);
+    let left = usize::from(width) - 48;
+    let left_of = |line: &str| line.chars().take(left).collect::<String>();
+    let beside: Vec<String> = text.lines().map(left_of).collect();
+    let all = [text.as_str(), &beside.join(" ")].join(" ");
+    all.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Whatever is set, wide or narrow, in inches or millimetres: at 160x50 the figure has sixteen rows and more, at 80x24 the
 /// seven that it always had.
 #[test]
@@ -47,7 +57,7 @@ fn the_figure_grows_with_the_window() {
         assert!((5..=7).contains(&rows(80, 24)), "{keys}: {}\n{}", rows(80, 24), bench.text(80, 24));
         // The words of the step are whole beside it, as are the cautions.
         for (width, height) in [(160, 50), (200, 56), (120, 36)] {
-            let flat = bench.text(width, height).split_whitespace().collect::<Vec<_>>().join(" ");
+            let flat = words_of(&bench, width, height);
             let step = run(&bench).spot().unwrap().step.cut_words(bench.model.screen.unit);
             assert!(flat.contains(&step) && flat.contains("own instructions come first."), "{keys}: {flat}");
         }
@@ -182,7 +192,7 @@ fn another_trimmer_in_the_middle_of_a_run_only_changes_the_words() {
         assert_eq!((now.fence, now.edge, now.part, now.rest), (was.fence, was.edge, was.part, was.rest));
         assert_eq!(now.profile.set_by, SetBy::RulerRight);
     }
-    let screen = bench.text(120, 36).to_lowercase();
+    let screen = words_of(&bench, 120, 36).to_lowercase();
     assert!(screen.contains("along the top rail") && !screen.contains("fence"), "{screen}");
     // The page of the same run, in the words of the same trimmer.
     bench.press("Esc V");
@@ -357,7 +367,7 @@ fn the_plain_mode_says_what_the_step_on_the_screen_says() {
 fn one_whole_card_first_is_offered_before_the_first_stroke() {
     let offer = "o cuts one whole card first, to be laid together and measured before the rest.";
     let seen = |bench: &Bench| {
-        let flat = bench.text(120, 36).split_whitespace().collect::<Vec<_>>().join(" ");
+        let flat = words_of(bench, 120, 36);
         let told = facts::facts(&bench.model).iter().any(|f| bench.model.keymap.say(&f.text) == offer);
         assert_eq!(told, flat.contains(offer), "{flat}");
         told

@@ -42,7 +42,10 @@ fn the_demo_opens_on_a_day_that_shows_something_of_everything() {
         next[0].what == "Thank-you batch" && next[0].words.contains("Tue 2026-12-01, in 6 days"),
         "{next:?}"
     );
-    assert!(next[1].words.starts_with("Sat 2026-12-12, in 17 days; class of 12, 1 paper short"), "{next:?}");
+    assert!(
+        next[1].words.starts_with("Sat 2026-12-12, in 17 days; class of 12, 14 sets, 1 paper short"),
+        "{next:?}"
+    );
     // Ten days it takes to come: ordered by the 2nd of December for the 12th.
     let short = of(&bench, Section::Short);
     assert_eq!(short[0].what, "1 of moss pool, letter");
@@ -225,4 +228,27 @@ fn every_row_hidden_is_counted_and_no_words_are_cut() {
         assert!(!body.contains('…') || width < 80, "{text}");
         assert!(shown == rows(&Bench::opened()).len() || text.contains("more below"), "{text}");
     }
+}
+
+/// Weeks without anything take a row, so that the next days that are set are on the page; a class names all the sets it takes.
+#[test]
+fn every_day_that_is_set_is_among_the_weeks() {
+    let bench = Bench::opened();
+    let days: Vec<_> = bench.model.day.figures.next.iter().filter_map(|n| n.on).collect();
+    assert!(days.len() >= 4, "the demo has several");
+    for (width, height) in [(160, 50), (200, 60)] {
+        let text = bench.text(width, height);
+        for day in &days {
+            let number = [format!("{:>2}", day.day()), format!("{:>2} {}", day.day(), day.strftime("%b"))];
+            let is_there =
+                |number: &String| ["batch", "class"].iter().any(|w| text.contains(&format!("{number} {w}")));
+            assert!(number.iter().any(is_there), "{day}\n{text}");
+        }
+    }
+    let class = of(&bench, Section::Next).into_iter().find(|r| r.words.contains("class of 12")).unwrap();
+    let stage = of(&bench, Section::Open).into_iter().find(|r| r.what == class.what).unwrap();
+    assert!(
+        class.words.contains("class of 12, 14 sets") && stage.words.contains(" of 14 sets "),
+        "{class:?}"
+    );
 }

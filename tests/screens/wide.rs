@@ -156,7 +156,7 @@ fn a_wide_window_is_made_use_of() {
 fn beside_the_panel_stand_all_steps_of_the_run_and_the_whole_sheet() {
     let mut bench = at("1 b y", SIZES[3]);
     let steps: Vec<_> = bench.model.yields.run.as_ref().unwrap().sheets[0].steps.clone();
-    let (narrow, wide) = (bench.text(SIZES[1].0, SIZES[1].1), bench.text(SIZES[2].0, SIZES[2].1));
+    let (narrow, wide) = (bench.text(SIZES[0].0, SIZES[0].1), bench.text(SIZES[2].0, SIZES[2].1));
     assert!(!narrow.contains("the whole sheet") && wide.contains("the whole sheet"), "{wide}");
     let unit = bench.model.screen.unit;
     for (n, step) in steps.iter().enumerate() {

@@ -10,7 +10,7 @@ use crate::app::state::further::FurtherAsk;
 use crate::app::state::laid::LaidAsk;
 use crate::app::state::views::YieldView;
 use crate::app::state::yields::YieldPane;
-use crate::domain::cutting::neighbours;
+use crate::domain::cutting::neighbours::{self, Neighbour};
 use crate::domain::length::Unit;
 use crate::domain::shelf_answers::held;
 use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperRow};
@@ -74,7 +74,7 @@ pub fn row_cells(row: &PaperRow, of: &PaperAsk, on_hand: u64, unit: Unit) -> [St
         row.paper.size.as_made(unit),
         row.a_sheet.to_string(),
         format!("{} %", row.waste_percent(of.piece)),
-        row.each().map_or_else(|| "-".to_owned(), |each| each.show(&of.currency)),
+        row.each().map_or_else(|| "-".to_owned(), |each| each.show_finely(&of.currency)),
         on_hand.to_string(),
         row.paper.free.to_string(),
         sheets,
@@ -86,7 +86,9 @@ pub fn near_lines(asked: &BesideAsk, found: &BesideFound, unit: Unit) -> Vec<Str
     let mut all: Vec<(String, Vec<usize>)> = Vec::new();
     for one in &found.near {
         let Some(piece) = asked.near.pieces.get(one.piece) else { continue };
-        for row in &one.near.rows {
+        // What a larger size gives as well is no news.
+        let is_news = |row: &&Neighbour| !one.near.rows.iter().any(|other| other.is_better_than(row));
+        for row in one.near.rows.iter().filter(is_news) {
             let words = neighbours::words(row, piece.size, one.near.now, unit);
             match all.iter_mut().find(|(same, _)| *same == words) {
                 Some((_, sheets)) => sheets.extend(one.sheets()),

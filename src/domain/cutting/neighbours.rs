@@ -79,6 +79,12 @@ impl Neighbour {
     pub fn less(&self, piece: Size) -> Size {
         Size::new(piece.width - self.size.width, piece.height - self.size.height)
     }
+
+    /// True where it gives as many as another at a larger size: nobody cuts that other one for the count alone.
+    pub fn is_better_than(&self, other: &Self) -> bool {
+        let is_larger = self.cut.width >= other.cut.width && self.cut.height >= other.cut.height;
+        is_larger && self.cut != other.cut && self.gives >= other.gives
+    }
 }
 
 /// The smaller sizes that give more, the nearest first.

@@ -219,8 +219,8 @@ pub fn stop_told(job: &Job, plan: &Plan) -> Option<String> {
 pub fn bound_short(job: &Job, plan: &Plan) -> String {
     let t = &plan.totals;
     match (counts_sheets(job), t.proved) {
-        (true, true) => format!("Proved by {}: no plan uses fewer.", t.bound.word()),
-        (false, true) => format!("Proved by {}: no plan costs less.", t.bound.word()),
+        (true, true) => "Proved: no plan uses fewer.".to_owned(),
+        (false, true) => "Proved: no plan costs less.".to_owned(),
         (true, false) => format!("Uses {} whole; none uses under {}.", t.cost, t.lower_bound),
         (false, false) => format!("Costs {}; none costs under {}.", t.cost, t.lower_bound),
     }

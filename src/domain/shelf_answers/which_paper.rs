@@ -233,7 +233,7 @@ pub fn row_words(row: &PaperRow, ask: &PaperAsk, unit: Unit) -> String {
     let mut parts = vec![format!("{} a sheet", row.a_sheet)];
     parts.push(format!("{} for {}", count_of(row.sheets, "sheet"), row.pieces));
     parts.push(format!("{} % waste", row.waste_percent(ask.piece)));
-    parts.extend(row.each().map(|each| format!("{} each", each.show(&ask.currency))));
+    parts.extend(row.each().map(|each| format!("{} each", each.show_finely(&ask.currency))));
     let free =
         if row.is_enough { format!("{} free", paper.free) } else { format!("only {} free", paper.free) };
     parts.push(free);

@@ -104,6 +104,18 @@ impl Each {
         if self.of == 0 { 0.0 } else { self.total.minor() as f64 / (100.0 * self.of as f64) }
     }
 
+    /// With what it is in; below a tenth of the currency to a tenth of the minor unit, where a cent tells nothing apart: `$0.75`,
+    /// `$0.058`. A half goes away from zero.
+    pub fn show_finely(self, currency: &str) -> String {
+        let (total, of) = (i128::from(self.total.minor()), i128::from(self.of));
+        // The last condition keeps 9.95 and above from showing as 0.100.
+        if of == 0 || total < 0 || total == 0 || total * 20 >= of * 199 {
+            return self.show(currency);
+        }
+        let tenths = (20 * total + of).div_euclid(2 * of);
+        in_currency(currency, &format!("0.0{}{}", tenths / 10, tenths % 10))
+    }
+
     /// With what it is in: `$0.75`, `EUR 0.80`.
     pub fn show(self, currency: &str) -> String {
         in_currency(currency, &self)
@@ -246,4 +258,19 @@ fn line(book: &Book, id: ItemId, count: u64, needs: &Needs) -> CostLine {
         if pieces.is_empty() { cost((price, pack)) } else { price.part(sheets, pack * MILLION) }
     };
     CostLine { item: id, count, opened: priced.map(cost), by_yield: priced.map(share) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: 230 cents for 40 are 5.75, 240 for 40 are 6, 995 for 100 are 9.95 (10.0 to a tenth), 1 for 8 is 0.125.
+    #[test]
+    fn small_amounts_are_shown_to_a_tenth_of_a_cent() {
+        let show = |total, of| Each { total: Money::from_minor(total), of }.show_finely("$");
+        assert_eq!((show(230, 40), show(240, 40)), ("$0.058".to_owned(), "$0.060".to_owned()));
+        assert_eq!((show(1, 8), show(994, 100)), ("$0.001".to_owned(), "$0.099".to_owned()));
+        assert_eq!((show(995, 100), show(1_500, 100)), ("$0.10".to_owned(), "$0.15".to_owned()));
+        assert_eq!((show(0, 7), show(0, 0)), ("$0.00".to_owned(), "$0.00".to_owned()));
+    }
 }

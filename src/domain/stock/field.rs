@@ -13,10 +13,11 @@ use crate::domain::sheet::Formats;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::ids::{ItemId, SwatchId};
 use crate::domain::stock::item::{Item, Kind, State};
+use crate::domain::stock::orders::set_on_order;
 use jiff::civil::Date;
 use read::{
-    caliper, caliper_words, colours, count, kind, on_order, pattern, put_colours, put_pounds, put_weight,
-    size, thickness, yes_or_no,
+    caliper, caliper_words, colours, count, kind, pattern, put_colours, put_pounds, put_weight, size,
+    thickness, yes_or_no,
 };
 
 /// A field of a shelf line.
@@ -362,7 +363,7 @@ impl Field {
         today: Date,
     ) -> Result<Option<Edit>, String> {
         if self == Self::OnOrder {
-            return on_order(terms.book, seen, count(text, 0)?, today);
+            return set_on_order(terms.book, seen.id, (seen.on_order, count(text, 0)?), today);
         }
         let now = self.read(&seen.item, text, terms)?;
         if now == seen.item {
@@ -385,7 +386,7 @@ impl Field {
     pub fn words(self, seen: &Seen, text: &str, terms: &Terms<'_>, today: Date) -> Result<String, String> {
         if self == Self::OnOrder {
             let n = count(text, 0)?;
-            on_order(terms.book, seen, n, today)?;
+            set_on_order(terms.book, seen.id, (seen.on_order, n), today)?;
             return Ok(format!("{n} on order, {:+}", i64::from(n) - seen.on_order as i64));
         }
         let now = self.read(&seen.item, text, terms)?;

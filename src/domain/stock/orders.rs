@@ -35,6 +35,52 @@ pub fn seller_of(book: &Book, order: &Order) -> String {
     order.seller.clone()
 }
 
+/// What is on order goes up by a new order, and down by taking from the latest ones. What comes in a parcel of several
+/// designs stays: the parcel is ticked or taken off as a whole.
+///
+/// # Errors
+/// A sentence where it is not `was` any more, or where a parcel holds what should go.
+pub fn set_on_order(
+    book: &Book,
+    id: ItemId,
+    (was, count): (u64, u32),
+    today: Date,
+) -> Result<Option<Edit>, String> {
+    let name = book.items().name_of(id);
+    if book.on_order(id) != was {
+        return Err(format!("what is on order of {name} was changed meanwhile: Esc, then look at it again"));
+    }
+    let (now, wanted) = (was, u64::from(count));
+    if wanted == now {
+        return Ok(None);
+    }
+    let mut edits = Vec::new();
+    if let Some(more) = wanted.checked_sub(now).and_then(|n| u32::try_from(n).ok()) {
+        edits.push(shelf::ordered(book, id, more, today));
+    } else {
+        let mut less = now - wanted;
+        let own = |at| shelf::parcel(book, at).is_none();
+        for (at, order) in book.orders().iter().rev().filter(|(at, o)| o.item == id && own(*at)) {
+            let n = less.min(u64::from(order.count));
+            less -= n;
+            let rest = u64::from(order.count) - n;
+            let rest = u32::try_from(rest).unwrap_or(u32::MAX);
+            let row = match (n, rest) {
+                (0, _) => break,
+                (_, 0) => Row::Remove(at),
+                _ => Row::alter(at, order.clone(), order.with_count(rest)),
+            };
+            edits.push(Edit::Order(row));
+        }
+        if less > 0 {
+            return Err(format!(
+                "{less} of {name} come in a parcel of several designs: the reorder list takes that off as a whole"
+            ));
+        }
+    }
+    Ok(Some(Edit::batch(format!("set what is on order of {name} to {count}"), edits)))
+}
+
 /// Every order, the oldest first, those of one day by seller.
 pub fn placed(book: &Book) -> Vec<PlacedOrder> {
     let mut all: Vec<PlacedOrder> = Vec::new();

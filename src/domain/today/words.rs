@@ -7,7 +7,7 @@ use crate::domain::cutting::pace::time_words;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::days::{between, when};
 use crate::domain::plural::count_of;
-use crate::domain::project::Stage;
+use crate::domain::project::{Project, Stage};
 use crate::domain::stock::{BookingId, ItemId, OrderId, ProjectId};
 use jiff::civil::Date;
 
@@ -181,8 +181,11 @@ pub fn lines(desk: &DayDesk<'_>, today: &Today) -> Vec<DayLine> {
 }
 
 fn next_line(desk: &DayDesk<'_>, n: &Next) -> DayLine {
+    let sets = desk.book.projects().get(n.project).map_or(0, Project::sets);
     let kind = match n.seats {
         0 => "batch".to_owned(),
+        // Samples and spare sets are made beside those of the seats: the stages count them all.
+        seats if sets > u64::from(seats) => format!("class of {seats}, {sets} sets"),
         seats => format!("class of {seats}"),
     };
     let day = n.on.map_or_else(|| "no day set".to_owned(), |on| when(on, desk.day));

@@ -146,15 +146,18 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
     let whole =
         Rect { x: area.x + x, width: area.width.saturating_sub(x), height: area.height.min(rows), ..area };
     let (right, beside) = parted(whole, area.width);
+    // The run beside it has the whole height, the words below the panel keep to their side.
+    let mut free = area;
     if let Some(room) = beside {
-        ahead::draw(model, bench, spot, room, on);
+        ahead::draw(model, bench, spot, Rect { height: area.height, ..room }, on);
+        free.width = room.x.saturating_sub(area.x + 2);
     }
     match &step.stop {
         Some(at) => stop::draw_stop_cut(step, at, unit, right, on),
         None => panel::draw_panel(spot, right, on),
     }
     let top = if rows > high + 2 { rows + 1 } else { rows };
-    let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..area };
+    let below = Rect { y: area.y + top, height: area.height.saturating_sub(top), ..free };
     words(model, bench, spot, below, on);
     top
 }

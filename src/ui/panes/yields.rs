@@ -63,8 +63,11 @@ pub fn draw_yields(model: &Model, area: Rect, on: &mut Surface) -> Option<Positi
     let at = list(model, answer, &rows, steps, on);
     // The large figures stand above the step in hand, and want a free row there.
     let kept = if on.figures.height > 0 { on.figures.height + 1 } else { 0 };
-    in_words(model, &rows, Rect { height: steps.height.saturating_sub(kept), ..steps }, on);
-    in_full(model, &rows, below, on);
+    let is_whole = in_words(model, &rows, Rect { height: steps.height.saturating_sub(kept), ..steps }, on);
+    // A step that stands above in full is not said twice.
+    if !is_whole {
+        in_full(model, &rows, below, on);
+    }
     // Where the window is too low for the list, the step in hand is what is in focus.
     at.or((!rows.is_empty()).then(|| Position::new(below.x, below.y + 1)))
 }
@@ -98,11 +101,11 @@ fn in_full_rows(rows: &[StepRow], area: Rect) -> u16 {
 /// Fewest rows that are free below the list before every step is told in full there.
 const FREE: u16 = 6;
 
-/// Every step in full below the list, where a high window leaves the room.
-fn in_words(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) {
+/// Every step in full below the list, where a high window leaves the room; true where all of them are there.
+fn in_words(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) -> bool {
     let top = rows.len() as u16 + 2;
     if rows.is_empty() || area.height < top + FREE {
-        return;
+        return false;
     }
     let room = Rect { y: area.y + top, height: area.height - top, ..area };
     let mut y = 0;
@@ -110,14 +113,21 @@ fn in_words(model: &Model, rows: &[StepRow], area: Rect, on: &mut Surface) {
         let words = format!("{} {}", n + 1, row.full);
         let lines = text::wrap(&words, usize::from(room.width)).len() as u16;
         if y + lines > room.height {
-            break;
+            return false;
         }
-        y = on.paragraph(room, y, &words, on.look.theme.dim) + 1;
+        let is_picked = model.yields.step.row(rows.len()) == Some(n);
+        let style = match (is_picked, row.is_warned) {
+            (true, true) => on.look.theme.warn,
+            (true, false) => on.look.theme.text,
+            (false, _) => on.look.theme.dim,
+        };
+        y = on.paragraph(room, y, &words, style) + 1;
     }
     let words = format!("Trimmer: {}.", profile_words(&model.yields.trimmer, model.screen.unit));
     if y + text::wrap(&words, usize::from(room.width)).len() as u16 <= room.height {
         on.paragraph(room, y, &words, on.look.theme.dim);
     }
+    true
 }
 
 /// The step in hand, every number of it.

@@ -1,10 +1,10 @@
-//! Reading what is typed into a field of a shelf line, and the orders behind "on order".
+//! Reading what is typed into a field of a shelf line.
 
-use super::{Seen, Terms};
+use super::Terms;
 use crate::domain::book::Book;
 use crate::domain::cards::paper;
 use crate::domain::edit::check::MOST;
-use crate::domain::edit::{Edit, Row};
+
 use crate::domain::length::Unit;
 use crate::domain::near::{list, near};
 use crate::domain::pattern::Pattern;
@@ -12,10 +12,8 @@ use crate::domain::reckon;
 use crate::domain::size::Size;
 use crate::domain::stock::ids::SwatchId;
 use crate::domain::stock::item::{Caliper, Item, Kind};
-use crate::domain::stock::shelf;
 use crate::domain::thickness::Thickness;
 use crate::domain::weight::Grammage;
-use jiff::civil::Date;
 
 pub(super) fn count(text: &str, least: u32) -> Result<u32, String> {
     match text.trim().parse::<u32>() {
@@ -153,42 +151,4 @@ pub(super) fn caliper_words(item: &Item, unit: Unit) -> String {
         }
         _ => String::new(),
     }
-}
-
-/// What is on order goes up by a new order, and down by taking from the latest ones. What comes in a parcel of several
-/// designs stays: the parcel is ticked or taken off as a whole.
-pub(super) fn on_order(book: &Book, seen: &Seen, count: u32, today: Date) -> Result<Option<Edit>, String> {
-    let name = &seen.item.name;
-    if book.on_order(seen.id) != seen.on_order {
-        return Err(format!("what is on order of {name} was changed meanwhile: Esc, then look at it again"));
-    }
-    let (now, wanted) = (seen.on_order, u64::from(count));
-    if wanted == now {
-        return Ok(None);
-    }
-    let mut edits = Vec::new();
-    if let Some(more) = wanted.checked_sub(now).and_then(|n| u32::try_from(n).ok()) {
-        edits.push(shelf::ordered(book, seen.id, more, today));
-    } else {
-        let mut less = now - wanted;
-        let own = |id| shelf::parcel(book, id).is_none();
-        for (id, order) in book.orders().iter().rev().filter(|(id, o)| o.item == seen.id && own(*id)) {
-            let n = less.min(u64::from(order.count));
-            less -= n;
-            let rest = u64::from(order.count) - n;
-            let rest = u32::try_from(rest).unwrap_or(u32::MAX);
-            let row = match (n, rest) {
-                (0, _) => break,
-                (_, 0) => Row::Remove(id),
-                _ => Row::alter(id, order.clone(), order.with_count(rest)),
-            };
-            edits.push(Edit::Order(row));
-        }
-        if less > 0 {
-            return Err(format!(
-                "{less} of {name} come in a parcel of several designs: the reorder list takes that off as a whole"
-            ));
-        }
-    }
-    Ok(Some(Edit::batch(format!("set what is on order of {name} to {count}"), edits)))
 }

@@ -2,7 +2,7 @@
 //! whole sheet with the cuts of the step in hand heavy.
 //!
 //! ```text
-//! step     set       panels        strokes
+//! step     fence     panels        strokes
 //! 1 x letter
 //!   1 done 2 in      8 1/2 x 11          1
 //! > 2      2 in      8 1/2 x 9           3
@@ -11,6 +11,7 @@
 
 use crate::app::model::Model;
 use crate::app::state::bench::{BenchRun, RunSpot};
+use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::Unit;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
@@ -25,14 +26,17 @@ pub(super) const WIDE: u16 = 46;
 /// Fewest columns that the panel keeps beside it.
 pub(super) const PANEL: u16 = 36;
 /// From this width on it stands beside the panel.
-pub(super) const FROM: u16 = 150;
+pub(super) const FROM: u16 = 116;
 
-const COLUMNS: [Column; 4] = [
-    Column::text("step", 9, 0),
-    Column::number("set", 9, 0),
-    Column::number("panels", 16, 0),
-    Column::number("strokes", 7, 0),
-];
+/// The columns; what is set bears its own word.
+fn columns(set_by: SetBy) -> [Column; 4] {
+    [
+        Column::text("step", 9, 0),
+        Column::number(set_by.noun(), 9, 0),
+        Column::number("panels", 16, 0),
+        Column::number("strokes", 7, 0),
+    ]
+}
 
 /// Rows that the sheet needs below the steps, its heading among them.
 const SHEET: u16 = 12;
@@ -42,8 +46,9 @@ pub(super) fn draw(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rec
     let (rows, picked) = rows(bench, model.screen.unit, on);
     let most = area.height.saturating_sub(SHEET + 1).max(area.height / 2);
     let height = (rows.len() as u16 + 1).min(most);
+    let columns = columns(spot.step.profile.set_by);
     let table =
-        Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked: Some(picked), marked: &[] };
+        Table { columns: &columns, rows: &rows, total: rows.len(), picked: Some(picked), marked: &[] };
     table.draw(Rect { height, ..area }, on);
     let used = (height + 1).min(area.height);
     let below = Rect { y: area.y + used, height: area.height - used, ..area };

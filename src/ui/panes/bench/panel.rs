@@ -15,6 +15,7 @@ use crate::domain::cutting::step::CutPart;
 use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::cutting::words::kind_word;
 use crate::domain::length::Length;
+use crate::domain::size::Size;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
@@ -48,12 +49,20 @@ pub fn draw_panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
     canvas.draw(room, on.buf, on.look);
     let (first, last) = (blades.cell(step.fence), blades.cell(step.fence * i64::from(step.each)));
     let (set, rest) = blades.labels(first, last);
-    let fits = |kind: CutPart, spot: (u16, u16, u16)| {
-        let word = kind_word(kind);
-        if text::width(word) < usize::from(spot.2) { word } else { "" }
+    let piles = spot.sheet.piles();
+    // A panel bears the letter of the pile that it is laid on, as in the sentences below.
+    let word = |(kind, size): (CutPart, Size)| {
+        let letter = if kind == CutPart::Panel { piles.letter(size) } else { None };
+        letter.map_or_else(|| kind_word(kind).to_owned(), |letter| format!("pile {letter}"))
     };
-    on.put(room, set.0, set.1, &[run(fits(step.part.0, set), theme.good)]);
-    on.put(room, rest.0, rest.1, &[run(fits(step.rest.0, rest), theme.dim)]);
+    let fits = |part: (CutPart, Size), room: u16| {
+        let whole = word(part);
+        let letter = whole.strip_prefix("pile ").unwrap_or_default().to_owned();
+        let all = [whole, letter];
+        all.into_iter().find(|word| text::width(word) < usize::from(room)).unwrap_or_default()
+    };
+    on.put(room, set.0, set.1, &[run(fits(step.part, set.2), theme.good)]);
+    on.put(room, rest.0, rest.1, &[run(fits(step.rest, rest.2), theme.dim)]);
 }
 
 /// Where the cuts of a step fall in the drawing.
