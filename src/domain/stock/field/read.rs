@@ -4,7 +4,6 @@ use super::Terms;
 use crate::domain::book::Book;
 use crate::domain::cards::paper;
 use crate::domain::edit::check::MOST;
-
 use crate::domain::length::Unit;
 use crate::domain::near::{list, near};
 use crate::domain::pattern::Pattern;

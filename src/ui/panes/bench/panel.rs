@@ -58,8 +58,10 @@ pub fn draw_panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
     let fits = |part: (CutPart, Size), room: u16| {
         let whole = word(part);
         let letter = whole.strip_prefix("pile ").unwrap_or_default().to_owned();
-        let all = [whole, letter];
-        all.into_iter().find(|word| text::width(word) < usize::from(room)).unwrap_or_default()
+        if text::width(&whole) < usize::from(room) {
+            return whole;
+        }
+        if room > 0 { letter } else { String::new() }
     };
     on.put(room, set.0, set.1, &[run(fits(step.part, set.2), theme.good)]);
     on.put(room, rest.0, rest.1, &[run(fits(step.rest, rest.2), theme.dim)]);

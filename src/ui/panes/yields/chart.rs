@@ -5,7 +5,7 @@ use crate::app::action::{List, ShownChart, Spot};
 use crate::app::model::Model;
 use crate::app::panes::yields::words;
 use crate::domain::cutting::chart::Cell;
-use crate::domain::length::Unit;
+use crate::domain::length::{Length, Unit};
 use crate::domain::plural::count_of;
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
@@ -91,10 +91,13 @@ fn rooms(chart: &ShownChart, area: Rect) -> (Rect, Rect) {
     (Rect { height: high, ..room }, below)
 }
 
-/// Columns of a cell in a chart of so many heights.
-fn cell_width(heights: usize, width: u16) -> u16 {
-    let all = usize::from(HEAD) + heights * usize::from(ROOMY);
-    if all <= usize::from(width) { ROOMY } else { CELL }
+/// Columns of a cell: with a blank more where all heights have room for it, or where one of them is a mixed number that would
+/// run into the one before.
+fn cell_width(heights: &[Length], unit: Unit, width: u16) -> u16 {
+    let all = usize::from(HEAD) + heights.len() * usize::from(ROOMY);
+    let is_mixed =
+        |h: &Length| h.about(unit).contains(' ') && text::width(&h.about(unit)) + 1 >= usize::from(CELL);
+    if all <= usize::from(width) || heights.iter().any(is_mixed) { ROOMY } else { CELL }
 }
 
 fn cells(
@@ -106,7 +109,7 @@ fn cells(
 ) -> Option<Position> {
     let theme = &on.look.theme;
     let values = chart.ask.range.values();
-    let each = cell_width(values.len(), area.width);
+    let each = cell_width(&values, unit, area.width);
     let columns = usize::from(area.width.saturating_sub(HEAD) / each).max(1);
     let rows = usize::from(area.height.saturating_sub(1)).max(1);
     let (row, column) = at;
