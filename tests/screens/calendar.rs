@@ -1,9 +1,12 @@
 //! Calendars: on which day a week begins, and months whose days and marks are told apart and explained.
 
 use super::harness::{Bench, TODAY};
-use jiff::civil::Weekday;
-use ratatui::style::Modifier;
+use jiff::civil::{Weekday, date};
+use ratatui::style::{Color, Modifier};
 use trimside::domain::length::Unit;
+use trimside::domain::screen::ThemeChoice;
+use trimside::domain::stock::needs::Basis;
+use trimside::ui::look::ColourDepth;
 
 fn at(keys: &str, unit: Unit) -> String {
     let mut bench = Bench::opened();
@@ -39,12 +42,90 @@ fn days_and_marks_of_months_stand_apart_and_are_explained() {
     for keys in ["4 [", "4 ] ] ]"] {
         let shown = at(keys, Unit::Inch);
         assert!(shown.contains("Su  Mo  Tu"), "{keys}: months\n{shown}");
-        assert!(shown.contains("* held") && shown.contains("< today"), "{keys}: their key\n{shown}");
+        assert!(shown.contains("* class or due day   +"), "{keys}: their key\n{shown}");
+        assert!(shown.contains("expected   25 today"), "{keys}: today in their key\n{shown}");
         let signs: Vec<char> = shown.chars().collect();
         let runs_on =
-            |w: &[char]| w[0].is_ascii_digit() && ['*', '+', '<'].contains(&w[1]) && w[2].is_ascii_digit();
+            |w: &[char]| w[0].is_ascii_digit() && ['*', '+'].contains(&w[1]) && w[2].is_ascii_digit();
         assert!(!signs.windows(3).any(runs_on), "{keys}\n{shown}");
     }
+}
+
+/// Where some words stand on the screen, and how their first sign looks.
+fn look_at(bench: &Bench, words: &str) -> (Option<Color>, Modifier) {
+    let (buf, _) = bench.draw(160, 50);
+    let row = |y: u16| (0..160).map(|x| buf[(x, y)].symbol()).collect::<String>();
+    let y = (0..50)
+        .find(|y| row(*y).contains(words))
+        .unwrap_or_else(|| panic!("{words}\n{}", bench.text(160, 50)));
+    let shown = row(y);
+    let x = shown.split_once(words).unwrap().0.chars().count() as u16;
+    let style = buf[(x, y)].style();
+    (style.fg, style.add_modifier)
+}
+
+/// A mark has the same look at a day and in the key, and today stands out even where something is due on it.
+#[test]
+fn marks_of_days_look_as_their_key_says() {
+    for theme in [ThemeChoice::Light, ThemeChoice::Dark, ThemeChoice::Contrast, ThemeChoice::Mono] {
+        let mut bench = Bench::opened().theme(theme, ColourDepth::True);
+        // On this day paper should be here, on the twelfth a class is held.
+        bench.model.today = date(2026, 12, 4);
+        let bench = bench.keys("4 [");
+        assert_eq!(look_at(&bench, "11+ 12*"), look_at(&bench, "+ to do"), "{theme:?}");
+        assert_eq!(look_at(&bench, "12*"), look_at(&bench, "* class or"), "{theme:?}");
+        assert_eq!(look_at(&bench, "4+  5"), look_at(&bench, "4 today"), "{theme:?}");
+        assert_ne!(look_at(&bench, "4+  5"), look_at(&bench, "11+ 12*"), "{theme:?}");
+    }
+}
+
+/// What is short is on the smallest screen: its row where it has one, else its number above the list.
+#[test]
+fn a_booking_that_is_short_is_never_hidden() {
+    let bench = Bench::opened().keys("4 [");
+    assert!(bench.text(80, 24).contains("SHORT 1"), "{}", bench.text(80, 24));
+    let small = bench.text(80, 20);
+    assert!(!small.contains("SHORT 1"), "too small for its row\n{small}");
+    let heading = small.lines().find(|line| line.contains("hidden")).unwrap();
+    assert!(heading.ends_with("1 short"), "{heading}");
+}
+
+/// Work that is late says so in letters, in the list of days and without color.
+#[test]
+fn a_day_gone_by_says_so() {
+    let mut bench = Bench::opened();
+    bench.model.today = date(2026, 12, 1);
+    let bench = bench.keys("4 [");
+    for size in [(80, 24), (160, 50)] {
+        let shown = bench.text(size.0, size.1);
+        let late =
+            shown.lines().find(|line| line.contains("LATE 11-30")).unwrap_or_else(|| panic!("{shown}"));
+        assert!(late.contains("Thank-you batch"), "{late}");
+    }
+}
+
+/// Pieces still to be cut stand beside the sheets that they take; before there is a plan those are a bound, and say so.
+#[test]
+fn sheets_of_open_work_are_those_of_the_pieces_beside_them() {
+    let mut bench = Bench::opened().keys("4 [");
+    let row = |bench: &Bench, name: &str| {
+        let shown = bench.text(200, 60);
+        let below = shown
+            .lines()
+            .skip_while(|line| !line.contains("to cut"))
+            .find(|line| line.trim_start().starts_with(name));
+        below.unwrap_or_else(|| panic!("{shown}")).to_owned()
+    };
+    let batch = row(&bench, "Thank-you batch");
+    let figures: Vec<&str> =
+        batch.split_whitespace().filter(|word| word.parse::<u32>().is_ok()).skip(1).take(4).collect();
+    assert_eq!(figures, ["104", "22", "82", "17"], "{batch}");
+    let cut = bench.text(200, 60).lines().any(|line| line.contains("cut 17 sheets, 82 pieces"));
+    assert!(cut, "the list of days says the same");
+    let works = &mut bench.model.stock.aside.works;
+    let (_, look) = works.iter_mut().find(|(_, look)| look.pieces.0 == 104).unwrap();
+    look.basis = Basis::Bound;
+    assert!(row(&bench, "Thank-you batch").contains(" 17+ "), "{}", row(&bench, "Thank-you batch"));
 }
 
 /// On the page of the day what runs low and what is at the bench have looks of their own.

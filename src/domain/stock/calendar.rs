@@ -71,9 +71,9 @@ impl CalendarRow {
         }
     }
 
-    /// The whole line: `cut 17 sheets, 82 pieces`, `class: 12 seats and 2 sample sets`.
+    /// The whole line: `cut 17 sheets, 82 pieces`, `class: 12 seats and 2 sample sets`, `arrives: 25 of oat husk`.
     pub fn said(&self, book: &Book) -> String {
-        let colon = if self.due == Due::Held { ":" } else { "" };
+        let colon = if matches!(self.due, Due::Held | Due::Arrival) { ":" } else { "" };
         format!("{}{colon} {}", self.verb(book), self.words)
     }
 }
@@ -134,7 +134,7 @@ pub struct StillWanted {
     pub missing: u64,
 }
 
-/// What open classes and batches still take and have not set aside, item by item, the soonest first: what shares one shelf.
+/// What open classes and batches still take and have not set aside, the soonest first, then by name.
 pub fn wanted<'a>(book: &Book, plan: impl Fn(ProjectId) -> Option<Settled<'a>>) -> Vec<StillWanted> {
     let mut rows = Vec::new();
     for (id, project) in book.projects().iter().filter(|(_, p)| p.progress == Progress::Open) {
@@ -150,7 +150,7 @@ pub fn wanted<'a>(book: &Book, plan: impl Fn(ProjectId) -> Option<Settled<'a>>) 
         }
     }
     rows.sort_by_cached_key(|r| {
-        (book.items().name_of(r.item).to_lowercase(), r.on.is_none(), r.on, r.project)
+        (r.on.is_none(), r.on, book.items().name_of(r.item).to_lowercase(), r.project)
     });
     rows
 }
@@ -179,14 +179,18 @@ fn of_project(
     };
     for need in look.needs.iter().filter(|n| n.missing > 0) {
         let by = order_day(book, need.item, on);
-        let words = format!("{} of {}", need.missing, book.items().name_of(need.item));
+        // How many are ordered is another question: some are sold in packs.
+        let words = format!("{}, {} short", book.items().name_of(need.item), need.missing);
         add(by, Due::Order, Some(need.item), need.missing, words);
     }
     let (sheets, offcuts) = look.still_to_cut(book);
     if look.pieces.1 > 0 && sheets + offcuts > 0 {
-        let least = if look.basis == Basis::Bound { "at least " } else { "" };
-        let sheets_said = count_words(sheets, offcuts);
-        let words = format!("{least}{sheets_said}, {}", count_of(look.pieces.1, "piece"));
+        // Before there is a plan the sheets are a bound: so many at least.
+        let said = match look.basis {
+            Basis::Bound => format!("{sheets}+ sheets (no plan yet)"),
+            _ => count_words(sheets, offcuts),
+        };
+        let words = format!("{said}, {}", count_of(look.pieces.1, "piece"));
         add(before, Due::Cuts, None, sheets + offcuts, words);
     }
     let packed = u64::from(project.stages.done(Stage::Packed));

@@ -66,12 +66,20 @@ pub fn largest(sizes: impl Iterator<Item = Size>) -> Size {
 /// The room of a sheet to the scale at which the largest one fills all of it.
 pub fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
     let Some((columns, rows)) = scaled(largest, room) else { return room };
-    let share = |cells: u16, part: i64, whole: i64| {
-        let cells = f64::from(cells) * part as f64 / whole.max(1) as f64;
-        (cells.ceil() as u16).max(3) + 1
+    let share = |cells: u16, part: i64, whole: i64| f64::from(cells) * part as f64 / whole.max(1) as f64;
+    let exact = share(columns, sheet.width.units(), largest.width.units());
+    let own = sheet.height.units() as f64 / sheet.width.units().max(1) as f64 / CELL_ASPECT;
+    let most = share(rows, sheet.height.units(), largest.height.units()).ceil();
+    // Rows follow from the columns as drawn, and of the two nearest numbers of columns that one is taken whose rows come nearest
+    // to it: both rounded by themselves would bend a small sheet by a third.
+    let of_columns = |wide: f64| {
+        let wide = wide.clamp(3.0, f64::from(room.width.saturating_sub(1)).max(3.0));
+        let high = (wide * own).round().clamp(1.0, most.max(1.0));
+        (wide, high, (high / wide / own).ln().abs())
     };
-    let width = share(columns, sheet.width.units(), largest.width.units()).min(room.width);
-    let height = share(rows, sheet.height.units(), largest.height.units()).min(room.height);
+    let (down, up) = (of_columns(exact.floor()), of_columns(exact.ceil()));
+    let (wide, high, _) = if up.2 <= down.2 { up } else { down };
+    let (width, height) = ((wide as u16 + 1).min(room.width), (high as u16 + 1).min(room.height));
     Rect { width: width.max(4), height: height.max(3), ..room }
 }
 
@@ -266,6 +274,26 @@ mod tests {
         let seen = f64::from(r) * CELL_ASPECT / f64::from(c);
         assert!((seen - 11.0 / 8.5).abs() < 0.1, "{c} {r}");
         assert!(scaled(letter, Rect::new(0, 0, 2, 2)).is_none());
+    }
+
+    /// Side by side small sheets keep their shape as nearly as whole cells let them, beside others that are larger.
+    #[test]
+    fn small_sheets_of_one_scale_keep_their_shape() {
+        let letter = Size::new(Length::sixteenths(136), Length::inches(11));
+        let square = Size::new(Length::inches(12), Length::inches(12));
+        for width in 7..40 {
+            let room = Rect::new(0, 0, width, width);
+            for sheet in [letter, letter.turned(), square] {
+                let drawn = to_scale(sheet, square, room);
+                assert_eq!(drawn.intersection(room), drawn);
+                let seen = f64::from(drawn.height - 1) * CELL_ASPECT / f64::from(drawn.width - 1);
+                let own = sheet.height.units() as f64 / sheet.width.units() as f64;
+                assert!(
+                    (seen / own).ln().abs() < 0.16,
+                    "{width}: {drawn:?} of {sheet:?}, {seen:.2} for {own:.2}"
+                );
+            }
+        }
     }
 
     /// Six strips of 3/4 x 3 1/2 in on 2 1/2 x 8 1/2 in, with what is left over.

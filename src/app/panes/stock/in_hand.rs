@@ -115,7 +115,7 @@ pub fn of_booking(ctx: &Ctx, pane: &StockPane, b: &Booking) -> Vec<(&'static str
     let mut all = vec![
         ("on hand", held),
         ("booked in all", booked),
-        ("free of all bookings", free),
+        ("free after bookings", free),
         ("on order", order.to_string()),
     ];
     let day = day_of(book, b).map_or_else(String::new, |d| format!(", {}", days::when(d, ctx.today)));

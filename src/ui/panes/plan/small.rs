@@ -32,7 +32,10 @@ fn places(count: u16, area: Rect) -> Option<Places> {
     let sizes = (LEAST.0..=MOST.0).rev().map(|width| (width, (width / 2 + 1).clamp(LEAST.1, MOST.1)));
     let fits = |(width, height): &(u16, u16)| (area.width / width) * (area.height / height) >= count;
     let (width, height) = sizes.into_iter().find(fits).unwrap_or(LEAST);
-    Some(Places { across: (area.width / width).max(1), width, height })
+    let across = (area.width / width).max(1);
+    // Rows that nobody else has: a sheet that stands upright fills its columns only with more of them.
+    let height = (area.height / count.div_ceil(across)).clamp(height, MOST.1.max(height));
+    Some(Places { across, width, height })
 }
 
 /// Draws the layouts of a plan.

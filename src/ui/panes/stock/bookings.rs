@@ -15,8 +15,11 @@ use super::shared::{below, dash, empty, marked, short_title, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
+use crate::domain::book::Book;
 use crate::domain::days;
-use crate::domain::stock::calendar::CalendarRow;
+use crate::domain::stock::calendar::{CalendarRow, Due};
+use crate::domain::stock::needs::Basis;
+use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::{day_of, missing_for};
 use crate::domain::stock::{Booking, BookingId, ProjectId, booked};
 use crate::ui::chips::{self, Of};
@@ -36,8 +39,12 @@ const BOOKINGS: [Column; 6] = [
     Column::text("", 7, 1),
 ];
 
+/// The column of what is booked.
+const COUNT: usize = 1;
 /// The column of the pieces.
 const PIECES: usize = 2;
+/// The column that says what is short.
+const SHORT: usize = 5;
 
 const DUE: [Column; 4] = [
     Column::text("in 60 days", 10, 0),
@@ -48,6 +55,8 @@ const DUE: [Column; 4] = [
 
 /// Rows that the booking in hand is told in.
 const TOLD: u16 = 8;
+/// Fewest rows of what is due below the bookings, its heading among them.
+const DUE_LEAST: u16 = 5;
 /// Columns of the bookings beside what is due, at least.
 const BESIDE: u16 = 80;
 /// Columns of what is due with its classes, and of the gap before it.
@@ -57,12 +66,23 @@ const DUE_WIDE: u16 = 79;
 fn due_rows(model: &Model, on: &Surface) -> Vec<Row> {
     let name = |id: Option<ProjectId>| id.map_or_else(String::new, |id| model.book.projects().name_of(id));
     let row = |r: &CalendarRow| {
-        let style = if r.on < model.today { on.look.theme.bad } else { on.look.theme.text };
+        let theme = &on.look.theme;
+        let (day, style) = if r.on < model.today {
+            (gone(r, &model.book), theme.bad)
+        } else {
+            (r.on.to_string(), theme.text)
+        };
         let when = days::far(r.on, model.today);
-        let cells = vec![r.on.to_string(), when, name(r.project), r.said(&model.book)];
-        Row { cells, style }
+        Row { cells: vec![day, when, name(r.project), r.said(&model.book)], style }
     };
     model.stock.calendar.iter().flatten().map(row).collect()
+}
+
+/// The day of something that was to be done by now: so late, in a word as well as by color; a class that is still open is past.
+fn gone(row: &CalendarRow, book: &Book) -> String {
+    let is_class = row.due == Due::Held && row.verb(book) == "class";
+    let word = if is_class { "PAST" } else { "LATE" };
+    format!("{word} {:02}-{:02}", row.on.month(), row.on.day())
 }
 
 /// What the coming days ask for, as far as there is room.
@@ -98,7 +118,8 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
             Rect { y: details.y + height + 1, height: details.height.saturating_sub(height + 1), ..details };
         (area, Rect { height, ..details }, rest)
     } else {
-        let most = (area.height / 2).max(area.height.saturating_sub(bookings + 1));
+        // The bookings come first: one that is short must not be the one without a row.
+        let most = DUE_LEAST.max(area.height.saturating_sub(bookings + 1)).min(area.height);
         let height = needed.min(most);
         let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
         (list, Rect { y: list.bottom() + 1, height, ..area }, details)
@@ -156,12 +177,13 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
     (Rect { height: bookings, ..area }, below(rest, place.height + 1))
 }
 
-const WORKS: [Column; 8] = [
+const WORKS: [Column; 9] = [
     Column::text("class or batch", 22, 0).grows_to(34),
     Column::text("day", 10, 0),
     Column::text("when", 11, 2),
     Column::number("pieces", 6, 0),
     Column::number("cut", 4, 0),
+    Column::number("to cut", 6, 0),
     Column::number("sheets", 6, 0),
     Column::number("offcuts", 7, 1),
     Column::number("short", 6, 0),
@@ -185,14 +207,23 @@ fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
                 look.on.map_or_else(String::new, |d| days::far(d, model.today)),
                 all.to_string(),
                 dash(all.saturating_sub(still)),
-                dash(sheets),
+                dash(still),
+                // Before there is a plan the sheets are a bound, as the list of days says too.
+                dash(sheets) + if look.basis == Basis::Bound && sheets > 0 { "+" } else { "" },
                 dash(offcuts),
                 dash(missing),
             ];
             Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
-    Table::plain(&WORKS, &rows).draw_whole(area, on).height
+    let is_bound =
+        |(_, look): &(ProjectId, Outlook)| look.basis == Basis::Bound && look.still_to_cut(book).0 > 0;
+    let place = Table::plain(&WORKS, &rows).draw_whole(area, on);
+    if !works.iter().any(is_bound) {
+        return place.height;
+    }
+    on.put(area, 1, place.height, &[run("+ or more: no plan yet", on.look.theme.dim)]);
+    place.height + 1
 }
 
 /// How the papers of a booking's project are cut, small: that in hand first, and marked.
@@ -202,8 +233,10 @@ fn layouts(model: &Model, booking: &Booking, area: Rect, on: &mut Surface) {
     if area.height < 6 || sheets.is_empty() {
         return;
     }
-    let words = format!("how {} is cut", model.book.projects().name_of(booking.project));
-    on.put(area, 1, 0, &[run(words, on.look.theme.dim)]);
+    let turned =
+        if sheets.iter().any(|s| s.layout.pieces.iter().any(|p| p.turned)) { ", t turned" } else { "" };
+    let words = format!("how {} is cut{turned}", model.book.projects().name_of(booking.project));
+    on.put(area, 1, 0, &[run(words, on.look.theme.title)]);
     let room = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..below(area, 1) };
     small::sheets_in(model, (of.job, &sheets), 0..of.own.len(), room, on);
 }
@@ -263,6 +296,14 @@ fn list(model: &Model, (ids, picked): (&[BookingId], usize), area: Rect, on: &mu
     let paper =
         |n: usize| ids.get(first + n).and_then(|id| book.bookings().get(*id)).map(|b| Of::Item(b.item));
     chips::draw_chips(model, &table, area, paper, on);
+    let short =
+        ids.iter().filter_map(|id| book.bookings().get(*id)).filter(|b| missing_of(model, b) > 0).count();
+    // Rows that are short may have no room: their number stands over the column.
+    if let Some(x) =
+        table.column_at(area, SHORT).filter(|_| short > 0 && ids.len() > table.shown(area).count())
+    {
+        on.put(area, x - area.x, 0, &[run(format!("{short} short"), on.look.theme.bad)]);
+    }
     at
 }
 
@@ -289,7 +330,11 @@ fn named_short<'a>(
     };
     let names: Vec<String> = bookings.filter_map(|id| book.bookings().get(*id)).map(short).collect();
     let needed = longest(&mut names.iter().map(|name| text::width(name)));
-    if needed > room + usize::from(columns[PIECES].width) + 1 {
+    let spare = room + usize::from(columns[PIECES].width) + 1;
+    if needed > spare {
+        columns[COUNT] = Column::number("qty", 3, 0);
+    }
+    if needed > spare + 3 {
         return rows;
     }
     columns[0].width = columns[0].width.max(needed as u16);
@@ -306,13 +351,18 @@ fn short(missing: u64) -> String {
     if missing > 0 { format!("SHORT {missing}") } else { String::new() }
 }
 
+/// How many of a booking's paper are wanting on its day.
+fn missing_of(model: &Model, b: &Booking) -> u64 {
+    match b.offcut {
+        Some(_) => 0,
+        None => missing_for(&model.book, b.project, b.item, u64::from(b.count), day_of(&model.book, b)),
+    }
+}
+
 fn row(model: &Model, b: &Booking, on: &Surface) -> Row {
     let book = &model.book;
     let day = day_of(book, b);
-    let missing = match b.offcut {
-        Some(_) => 0,
-        None => missing_for(book, b.project, b.item, u64::from(b.count), day),
-    };
+    let missing = missing_of(model, b);
     let cells = vec![
         chips::named(book, &booked::title(book, b)),
         b.count.to_string(),

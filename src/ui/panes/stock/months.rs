@@ -1,13 +1,16 @@
-//! Months drawn as they hang on a wall, with the days marked on which something is due: `*` held, `+` cut, packed, ordered or
-//! expected, `<` today. A line below them says so; the list beside them says what is due.
+//! Months drawn as they hang on a wall, with the days marked on which something is due: `*` a class or a batch, `+` cut, packed,
+//! ordered or expected. Today stands out as a picked row does, whatever is due on it. A line below them says so; the list beside
+//! them says what is due.
 
 use crate::app::model::Model;
 use crate::domain::days;
 use crate::domain::stock::calendar::{CalendarRow, Due};
 use crate::ui::surface::Surface;
+use crate::ui::theme::Theme;
 use crate::ui::widgets::lines::run;
 use jiff::civil::Date;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 
 /// Columns of a day: its number, its mark and what keeps it from the next.
 const DAY: u16 = 4;
@@ -19,8 +22,21 @@ const GAP: u16 = 3;
 const MOST: usize = 6;
 /// Rows of a month: its name, the weekdays, six weeks, and one for the key or for what keeps it from the next.
 pub(super) const HIGH: u16 = 9;
+/// A class or a batch on its day.
+const DUE: &str = "*";
+/// Something to be done before it, or awaited.
+const BEFORE: &str = "+";
 /// What the marks say.
-const MARKS: [(&str, &str); 3] = [("*", "held"), ("+", "to do before, or expected"), ("<", "today")];
+const MARKS: [(&str, &str); 2] = [(DUE, "class or due day"), (BEFORE, "to do before, or expected")];
+
+/// A mark looks in the key as it does beside a day.
+fn style_of(sign: &str, theme: &Theme) -> Style {
+    match sign {
+        DUE => theme.mark,
+        BEFORE => theme.warn,
+        _ => theme.text,
+    }
+}
 
 pub(super) const NAMES: [&str; 12] = [
     "January",
@@ -78,9 +94,11 @@ pub(super) fn draw(model: &Model, due: &[CalendarRow], area: Rect, on: &mut Surf
         below = y + HIGH - 1;
     }
     let mut key = Vec::new();
+    let theme = &on.look.theme;
     for (sign, words) in MARKS.into_iter().filter(|(sign, _)| marks.contains(sign)) {
-        key.extend([run(sign, on.look.theme.mark), run(format!(" {words}   "), on.look.theme.dim)]);
+        key.extend([run(sign, style_of(sign, theme)), run(format!(" {words}   "), theme.dim)]);
     }
+    key.extend([run(model.today.day().to_string(), theme.picked), run(" today", theme.dim)]);
     if below > 0 {
         on.put(area, 0, below, &key);
     }
@@ -105,17 +123,17 @@ fn month(
         let at = before + i64::from(day) - 1;
         let Ok(date) = Date::new(first.year(), first.month(), day) else { continue };
         let of_day = || due.iter().filter(|row| row.on == date);
-        let (sign, style) = if of_day().any(|row| row.due == Due::Held) {
-            ("*", theme.mark)
+        let sign = if of_day().any(|row| row.due == Due::Held) {
+            DUE
         } else if of_day().next().is_some() {
-            ("+", theme.warn)
-        } else if date == model.today {
-            ("<", theme.title)
+            BEFORE
         } else {
-            (" ", theme.text)
+            " "
         };
+        let style = style_of(sign, theme);
+        let of_number = if date == model.today { theme.picked } else { style };
         marks.push(sign);
         let (x, y) = ((at % 7) as u16 * DAY, 2 + (at / 7) as u16);
-        on.put(place, x, y, &[run(format!("{day:>2}{sign}"), style)]);
+        on.put(place, x, y, &[run(format!("{day:>2}"), of_number), run(sign, style)]);
     }
 }
