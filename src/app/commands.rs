@@ -152,7 +152,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PanePalette, "pane-palette", "Palette", C::Everywhere, W::Always, 0, &["3"], "Go to Palette: colors, and what goes with them"),
     row(Id::PaneStock, "pane-stock", "Stock", C::Everywhere, W::Always, 0, &["4"], "Go to Stock: what you have, what is low, what was used"),
     row(Id::NextPane, "next-pane", "next pane", C::Everywhere, W::Always, 0, &["Tab"], "Go to the pane on the right"),
-    row(Id::PreviousPane, "previous-pane", "previous pane", C::Everywhere, W::Always, 0, &["BackTab"], "Go to the pane on the left"),
+    row(Id::PreviousPane, "previous-pane", "previous pane", C::Everywhere, W::Always, 0, &["Shift-Tab"], "Go to the pane on the left"),
     row(Id::Back, "back", "back", C::Everywhere, W::CanGoBack, 0, &["Backspace", ", b"], "Go back to the pane and view where you were before"),
     row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change made in this view; any other is named first"),
     row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),

@@ -46,7 +46,7 @@ pub const MEANINGS: &[Meaning] = &[
     moves(&["3"], "Palette", &["pane-palette"]),
     moves(&["4"], "Stock", &["pane-stock"]),
     moves(&["Tab"], "the next pane", &["next-pane"]),
-    moves(&["BackTab"], "the previous pane", &["previous-pane"]),
+    moves(&["Shift-Tab"], "the previous pane", &["previous-pane"]),
     moves(&["Backspace"], "back to where you were", &["back"]),
     moves(&["j", "Down"], "down, or on", &["today-down", "step-down", "chart-down", "layer-next", "tick-on", "swatch-down", "photo-next", "item-next", "plan-down", "further-next"]),
     moves(&["k", "Up"], "up, or back", &["today-up", "step-up", "chart-up", "layer-previous", "tick-back", "swatch-up", "photo-previous", "item-previous", "plan-up", "further-previous"]),

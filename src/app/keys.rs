@@ -58,11 +58,10 @@ pub struct Key {
 }
 
 /// The names of keys that are not characters, as written in the key file and shown in the hints.
-const NAMES: [(&str, KeyCode); 16] = [
+const NAMES: [(&str, KeyCode); 15] = [
     ("Enter", KeyCode::Enter),
     ("Esc", KeyCode::Esc),
     ("Tab", KeyCode::Tab),
-    ("BackTab", KeyCode::BackTab),
     ("Backspace", KeyCode::Backspace),
     ("Delete", KeyCode::Delete),
     ("Up", KeyCode::Up),
@@ -106,7 +105,7 @@ impl Key {
         }
     }
 
-    /// Reads `q`, `?`, `Enter`, `Ctrl-d`, `Shift-Left`, `F2`.
+    /// Reads `q`, `?`, `Enter`, `Ctrl-d`, `Shift-Left`, `Shift-Tab`, `F2`; `BackTab` as older key files have it.
     ///
     /// # Errors
     /// A sentence that names the text and what would do.
@@ -132,7 +131,13 @@ impl Key {
                 let n = rest.strip_prefix('F').and_then(|n| n.parse().ok()).ok_or_else(refuse)?;
                 KeyCode::F(n)
             }
+            _ if rest.eq_ignore_ascii_case("BackTab") => KeyCode::BackTab,
             _ => NAMES.iter().find(|(n, _)| n.eq_ignore_ascii_case(rest)).ok_or_else(refuse)?.1,
+        };
+        // Terminals send Tab with Shift as a key of its own.
+        let (code, shift) = match code {
+            KeyCode::Tab if shift => (KeyCode::BackTab, false),
+            code => (code, shift),
         };
         let key = Self { code, ctrl, alt, shift };
         if shift && !key.is_arrow() { Err(refuse()) } else { Ok(key) }
@@ -156,6 +161,7 @@ impl fmt::Display for Key {
         match self.code {
             KeyCode::Char(c) => write!(f, "{c}"),
             KeyCode::F(n) => write!(f, "F{n}"),
+            KeyCode::BackTab => f.write_str("Shift-Tab"),
             _ => Ok(()),
         }
     }
@@ -176,6 +182,7 @@ mod tests {
     fn names_read_back() {
         let mut keys: Vec<Key> = NAMES.iter().map(|n| Key::plain(n.1)).collect();
         keys.extend([
+            Key::plain(KeyCode::BackTab),
             Key::char('?'),
             Key::char('F'),
             Key::ctrl('d'),
@@ -186,6 +193,9 @@ mod tests {
         for key in keys {
             assert_eq!(Key::parse(&key.to_string()), Ok(key), "{key}");
         }
+        assert_eq!(Key::plain(KeyCode::BackTab).to_string(), "Shift-Tab", "as it stands on the keyboard");
+        assert_eq!(Key::parse("BackTab"), Key::parse("Shift-Tab"), "key files of before are read");
+        assert_eq!(Key::parse("Ctrl-Shift-Tab").unwrap().to_string(), "Ctrl-Shift-Tab");
         assert!(Key::parse("Fx").is_err() && Key::parse("").is_err() && Key::parse("Hyper-x").is_err());
         assert!(Key::parse("Shift-a").is_err(), "Shift is part of a character");
         assert!(Key::parse("\u{1d}").is_err() && Key::parse("Ctrl-\u{7f}").is_err());

@@ -330,7 +330,7 @@ fn keys_offered_under_a_layer_take_a_click() {
     // A pair of keys is no button.
     let mut bench = Bench::demo();
     bench.act(Action::Run(CommandId::Help));
-    let at = place(&bench, size, "j k", 0).unwrap();
+    let at = place(&bench, size, "j or k", 0).unwrap();
     assert_eq!(bench.hits(80, 24).at(at), None);
 }
 

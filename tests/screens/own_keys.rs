@@ -179,7 +179,7 @@ fn a_key_has_one_look_wherever_it_stands() {
             (&empty, "? help", "?"),
             (&empty, "press n to put a line on it", "n"),
             (&help, "Esc close", "Esc"),
-            (&help, "j k scroll", "j"),
+            (&help, "j or k scroll", "j"),
             (&finder, "Enter take it", "Enter"),
         ] {
             let looks = looks_of(bench, words, named);

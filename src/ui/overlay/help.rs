@@ -1,6 +1,7 @@
 //! All keys from the table of commands, and the words of the craft, narrowed by what is typed.
 
 use super::frame::boxed;
+use super::ways_runs;
 use crate::app::commands::Command;
 use crate::app::help::{craft, keys_of, order};
 use crate::app::model::Model;
@@ -17,7 +18,7 @@ use ratatui::layout::{Position, Rect};
 /// first row.
 pub fn draw_help(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Position {
     let title = if help.craft { "The craft, then keys" } else { "Keys, then the craft" };
-    let area = boxed(body, 100, body.height, title, on);
+    let area = boxed(body, 104, body.height, title, on);
     let list = Listed::of(model, help, usize::from(area.width));
     let found = help.found.and_then(|f| f.row(list.matches.len()));
     let picked = found.and_then(|n| list.matches.get(n).copied());
@@ -64,7 +65,7 @@ fn counted(help: &Help, found: Option<usize>, of: usize, look: &Look) -> Vec<Run
 }
 
 /// Columns that the keys take before the sentence.
-const KEYS: usize = 14;
+const KEYS: usize = 17;
 
 /// A part of the list. Of all parts only the rows are counted: lines are made for those in view.
 enum Part {
@@ -198,11 +199,12 @@ fn craft_parts(help: &Help) -> Vec<Part> {
 fn key_lines(model: &Model, c: &Command, width: usize, look: &Look) -> Vec<Vec<Run>> {
     let theme = &look.theme;
     let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
-    let mut keys = Some(text::fit(&model.keymap.texts(c.id).join(" "), KEYS, look.glyphs.ellipsis));
+    let mut keys = Some(ways_runs(&model.keymap.texts(c.id), KEYS, look));
     let line = |words| {
-        let keys = keys.take().unwrap_or_default();
-        let gap = " ".repeat(KEYS + 1 - text::width(&keys));
-        vec![run(keys, theme.key), run(gap, style), run(words, style)]
+        let mut runs = keys.take().unwrap_or_default();
+        let used: usize = runs.iter().map(|(words, _)| text::width(words)).sum();
+        runs.extend([run(" ".repeat((KEYS + 1).saturating_sub(used)), style), run(words, style)]);
+        runs
     };
     text::wrap(c.line, beside_keys(width)).into_iter().map(line).collect()
 }

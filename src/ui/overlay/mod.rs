@@ -73,7 +73,7 @@ pub fn draw_overlay(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surfa
 pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
-        Overlay::Help(_) => "j k scroll  / search  n N match  Tab craft  Esc close",
+        Overlay::Help(_) => "j or k scroll  / search  n or N match  Tab craft  Esc close",
         Overlay::Prompt(p)
             if matches!(
                 p.purpose,
@@ -87,7 +87,7 @@ pub fn keys(layer: &Overlay) -> &'static str {
         Overlay::Form(_) => "Enter next  Tab completes  arrows move  Ctrl-S keep  Esc leave",
         Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
         Overlay::Print(d) => d.typing.map_or(PRINT_HINT, PrintLine::hint),
-        Overlay::History(_) => "j k choose   Enter take back down to here   Esc close",
+        Overlay::History(_) => "j or k choose   Enter take back down to here   Esc close",
         Overlay::Welcome(_) => "arrows choose   Enter take it   Esc skip the rest",
         Overlay::Tour => "Enter next  Backspace back  Esc leave  others: the pane's",
         Overlay::Confirm(_) => "y yes   n no",
@@ -105,9 +105,32 @@ pub fn key_runs(layer: &Overlay, look: &Look) -> Vec<Run> {
         runs.push(run(" ".repeat(indent + if n > 0 { 2 } else { 0 }), theme.dim));
         let mut still_keys = true;
         for (n, word) in part.split_whitespace().enumerate() {
-            still_keys &= Key::parse(word).is_ok() || word == ARROWS;
-            let gap = if n > 0 { " " } else { "" };
-            runs.extend([run(gap, theme.dim), run(word, if still_keys { theme.key } else { theme.text })]);
+            let (gap, is_or) = (if n > 0 { " " } else { "" }, word == OR.trim());
+            still_keys &= Key::parse(word).is_ok() || word == ARROWS || is_or;
+            let style = if still_keys && !is_or { theme.key } else { theme.text };
+            runs.extend([run(gap, theme.dim), run(word, style)]);
+        }
+    }
+    runs
+}
+
+/// Stands between keys of which one is enough; keys that are pressed in turn have nothing but a blank between them.
+const OR: &str = " or ";
+
+/// Ways to press a command, as many as there is room for; each key has the look of a key by itself.
+fn ways_runs(ways: &[String], room: usize, look: &Look) -> Vec<Run> {
+    let (theme, mut runs, mut used) = (&look.theme, Vec::new(), 0);
+    for (n, way) in ways.iter().enumerate() {
+        let way = text::fit(way, room, look.glyphs.ellipsis);
+        let or = if n > 0 { OR } else { "" };
+        used += text::width(or) + text::width(&way);
+        if used > room {
+            break;
+        }
+        runs.push(run(or, theme.dim));
+        for (n, key) in way.split(' ').enumerate() {
+            runs.push(run(if n > 0 { " " } else { "" }, theme.text));
+            runs.push(run(key, theme.key));
         }
     }
     runs
@@ -116,7 +139,7 @@ pub fn key_runs(layer: &Overlay, look: &Look) -> Vec<Run> {
 /// The word for four keys.
 const ARROWS: &str = "arrows";
 
-/// Where the bottom line offers one key for one thing: that key, its first column and its width. `j k` is two.
+/// Where the bottom line offers one key for one thing: that key, its first column and its width. `j or k` is two.
 pub fn key_spots(layer: &Overlay) -> Vec<(Key, u16, u16)> {
     let mut x = 0;
     let mut spots = Vec::new();
@@ -124,7 +147,7 @@ pub fn key_spots(layer: &Overlay) -> Vec<(Key, u16, u16)> {
         let indent = part.len() - part.trim_start().len();
         let mut words = part.split_whitespace();
         let key = words.next().and_then(|word| Key::parse(word).ok());
-        let is_alone = words.next().is_some_and(|word| Key::parse(word).is_err());
+        let is_alone = words.next().is_some_and(|word| Key::parse(word).is_err() && word != OR.trim());
         if let Some(key) = key.filter(|_| is_alone) {
             spots.push((key, (x + indent) as u16, part.trim().len() as u16));
         }
