@@ -304,14 +304,31 @@ fn nothing_is_cut_on_a_wide_screen_and_the_row_is_told_at_length() {
         p.cursor = Cursor::at(n);
         // The list is drawn row by row elsewhere; each row once is enough.
         if n % 40 == 0 {
-            let screen = bench.text(200, 60);
-            assert!(!screen.contains('\u{2026}'), "{screen}");
+            for size in [(160, 50), (200, 60)] {
+                let screen = bench.text(size.0, size.1);
+                assert!(!screen.contains('\u{2026}'), "{screen}");
+            }
         }
         let row = finder(&bench).picked().unwrap().clone();
         assert!(!about(&bench.model, &row).is_empty(), "{} says nothing", row.label);
     }
     let lines = COMMANDS.iter().map(|c| c.line.chars().count()).max().unwrap();
     assert!(lines <= 81, "a sentence of {lines} columns needs another division of the finder at 200 columns");
+}
+
+/// Rows of a middling window say what they do, most of them whole.
+#[test]
+fn rows_of_a_middling_window_have_their_sentences() {
+    let mut bench = Bench::demo();
+    open(&mut bench);
+    let screen = bench.text(120, 36);
+    let told = |id: &CommandId| screen.contains(command(*id).line);
+    let shown: Vec<CommandId> = first_targets(&bench, 18)
+        .into_iter()
+        .filter_map(|t| if let Target::Command(id) = t { Some(*id) } else { None })
+        .collect();
+    let whole = shown.iter().filter(|id| told(id)).count();
+    assert!(shown.len() >= 15 && whole * 10 >= shown.len() * 7, "{whole} of {}\n{screen}", shown.len());
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! The finder: a list with key and place of each row, and on a wide screen what the row under the cursor is at length.
+//! The finder: a list with key, place and sentence of each row, and what the row under the cursor is at length: beside the list
+//! where both have room, else under it.
 //!
 //! ```text
 //! find scrap
@@ -7,6 +8,7 @@
 //! ```
 
 use super::frame::{boxed, inside, middle};
+use super::{OR, ways_runs};
 use crate::app::about::{Said, about};
 use crate::app::model::Model;
 use crate::app::overlay::{PickRow, Picker};
@@ -17,20 +19,28 @@ use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
 
-/// From this width of the body on the row under the cursor is told beside the list.
+/// From this width of the body on the row under the cursor is told at length.
 const WIDE: u16 = 104;
+/// From this one on it is told beside the list, which keeps its sentences whole.
+const BESIDE: u16 = 190;
 /// Columns of a wide box: no sentence of the list needs more.
 const WIDEST: u16 = 200;
-/// Columns of what is told.
+/// Columns of what is told beside the list.
 const TOLD: u16 = 44;
+/// Fewest rows of the box where it is told beside it.
+const LOWEST: u16 = 24;
+/// Rows of what is told under it.
+const TOLD_ROWS: u16 = 10;
 /// Columns between it and the list.
 const GAP: u16 = 3;
 /// Columns of names.
 const LABEL: usize = 24;
 /// Columns of keys.
 const KEY: usize = 9;
-/// Columns of places; where the list is narrow and nothing stands beside it, of their first word.
+/// Columns of places; where the list is narrow, of their first word.
 const PLACE: (usize, usize) = (18, 10);
+/// Columns of the longest sentence.
+const SENTENCE: usize = 81;
 /// Columns that a sentence needs to be worth beginning.
 const LEAST_DETAIL: usize = 20;
 /// What keys are told under, as [`about`] has it.
@@ -38,17 +48,22 @@ const KEYS: &str = "keys";
 /// Rows under the list that tell of the picked row where nothing stands beside it.
 const UNDER: usize = 3;
 
-/// Where list and telling stand.
+/// Where the list stands, and where the row under the cursor is told at length.
 struct Rooms {
     list: Rect,
     told: Option<Rect>,
 }
 
 impl Rooms {
-    fn of(body: Rect) -> Self {
-        let area = inside(frame(body));
+    fn of(picker: &Picker, body: Rect) -> Self {
+        let area = inside(frame(picker, body));
         if body.width < WIDE {
             return Self { list: area, told: None };
+        }
+        if body.width < BESIDE {
+            let high = TOLD_ROWS.min(area.height / 2);
+            let list = Rect { height: area.height - high - 1, ..area };
+            return Self { list, told: Some(Rect { y: list.bottom() + 1, height: high, ..area }) };
         }
         let list = Rect { width: area.width - TOLD - GAP, ..area };
         let told = Rect { x: list.right() + GAP, width: TOLD, y: area.y + 2, height: area.height - 2 };
@@ -62,14 +77,20 @@ impl Rooms {
     }
 }
 
-fn frame(body: Rect) -> Rect {
-    let width = if body.width < WIDE { 100 } else { WIDEST };
-    middle(body, width, body.height)
+/// Where the box stands: as high as all of its rows ask for, however few are left of them while somebody types.
+fn frame(picker: &Picker, body: Rect) -> Rect {
+    let rows = picker.rows.len().min(usize::from(body.height)) as u16 + 4;
+    let (width, high) = match body.width {
+        ..WIDE => (100, rows + UNDER as u16 + 1),
+        WIDE..BESIDE => (WIDEST, rows + TOLD_ROWS + 1),
+        _ => (WIDEST, rows.max(LOWEST)),
+    };
+    middle(body, width, high)
 }
 
 /// Where the rows stand.
 pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
-    let rooms = Rooms::of(body);
+    let rooms = Rooms::of(picker, body);
     let len = picker.shown.len();
     let first = first_shown(picker.cursor.row(len).unwrap_or(0), len, rooms.room());
     let rows = first..len.min(first + rooms.room());
@@ -79,9 +100,9 @@ pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
 /// Draws the finder; returns where the cursor belongs.
 pub fn draw_finder(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
     let theme = on.look.theme;
-    let size = frame(body);
+    let size = frame(picker, body);
     let area = boxed(body, size.width, size.height, picker.title, on);
-    let rooms = Rooms::of(body);
+    let rooms = Rooms::of(picker, body);
     on.put(area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)]);
     if picker.shown.is_empty() {
         on.put(area, 0, 2, &[run("Nothing matches. Backspace takes a letter back.", theme.dim)]);
@@ -89,7 +110,7 @@ pub fn draw_finder(model: &Model, picker: &Picker, body: Rect, on: &mut Surface)
     let places = rows(picker, body);
     for (n, at) in &places {
         if let Some(row) = picker.shown.get(*n).and_then(|n| picker.rows.get(*n)) {
-            draw_row(row, *at, rooms.told.is_some(), picker.cursor.row(picker.shown.len()) == Some(*n), on);
+            draw_row(row, *at, picker.cursor.row(picker.shown.len()) == Some(*n), on);
         }
     }
     let left = picker.shown.len() - places.len();
@@ -107,7 +128,7 @@ pub fn draw_finder(model: &Model, picker: &Picker, body: Rect, on: &mut Surface)
     Position::new(area.x + 5 + picker.filter.cursor_column() as u16, area.y)
 }
 
-fn draw_row(row: &PickRow, at: Rect, is_told: bool, is_picked: bool, on: &mut Surface) {
+fn draw_row(row: &PickRow, at: Rect, is_picked: bool, on: &mut Surface) {
     let theme = &on.look.theme;
     let dots = on.look.glyphs.ellipsis;
     let (label, rest, key) = match (is_picked, row.is_live) {
@@ -130,10 +151,10 @@ fn draw_row(row: &PickRow, at: Rect, is_told: bool, is_picked: bool, on: &mut Su
     }
     let mut left = usize::from(at.width).saturating_sub(1 + LABEL + 1 + KEY + 1);
     if !place.is_empty() {
-        let is_roomy = is_told || left > PLACE.0 + LEAST_DETAIL;
+        let is_roomy = left > PLACE.0 + SENTENCE;
         let (place, room) = if is_roomy { (place, PLACE.0) } else { (short(place), PLACE.1) };
-        runs.push(run(text::left(place, room, dots) + " ", rest));
-        left = left.saturating_sub(room + 1);
+        runs.push(run(text::left(place, room, dots) + "  ", rest));
+        left = left.saturating_sub(room + 2);
     }
     let detail = text::harmless(&row.detail);
     // A beginning of a few letters says nothing: the row is told in full elsewhere.
@@ -194,6 +215,10 @@ fn fact(label: &str, words: &str, area: Rect, y: u16, on: &mut Surface) -> u16 {
     const WORD: u16 = 12;
     on.put(area, 0, y, &[run(label, on.look.theme.dim)]);
     let beside = Rect { x: area.x + WORD, width: area.width.saturating_sub(WORD), ..area };
-    let style = if label == KEYS { on.look.theme.key } else { on.look.theme.text };
-    on.paragraph(beside, y, words, style)
+    if label == KEYS {
+        let ways: Vec<String> = words.split(OR).map(str::to_owned).collect();
+        on.put(beside, 0, y, &ways_runs(&ways, usize::from(beside.width), on.look));
+        return y + 1;
+    }
+    on.paragraph(beside, y, words, on.look.theme.text)
 }
