@@ -3,8 +3,10 @@
 //! Each case is a name, the keys pressed on the demo book, and a screen size. The pictures are kept as text beside this
 //! file; a picture that no case makes is an error.
 
+mod apart;
 mod calendar;
 mod class_more;
+mod class_page;
 mod feel;
 mod figures;
 mod figures_of_lists;

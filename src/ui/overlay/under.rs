@@ -12,7 +12,7 @@ const STRIP: u16 = 20;
 const MARKS: Modifier =
     Modifier::BOLD.union(Modifier::ITALIC).union(Modifier::UNDERLINED).union(Modifier::REVERSED);
 
-/// Puts the page back for a box that is about to be drawn over it.
+/// Puts the page back for a box, its blank margin among it, that is about to be drawn over it.
 pub(super) fn put_back(page: Rect, area: Rect, buf: &mut Buffer, look: &Look) {
     for at in page.intersection(buf.area).positions() {
         fade(&mut buf[at], look);
@@ -24,10 +24,9 @@ pub(super) fn put_back(page: Rect, area: Rect, buf: &mut Buffer, look: &Look) {
             (left, [area.left(), area.left() + 1]),
             (right, [area.right() - 1, area.right().saturating_sub(2)]),
         ] {
-            // What ends before the box begins is whole; what runs under it is not.
+            // What ends before the margin of the box begins is whole; what runs under it is not.
             let is_torn = edge.iter().any(|x| !is_gap(buf, (*x, y), look));
-            let touches = side.first().is_some_and(|x| !is_gap(buf, (*x, y), look));
-            if side.len() < usize::from(STRIP) || is_torn || touches {
+            if side.len() < usize::from(STRIP) || is_torn {
                 clear_side(buf, (&side, y), look);
             }
         }

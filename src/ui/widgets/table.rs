@@ -4,7 +4,7 @@
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
+use ratatui::style::{Modifier, Style};
 
 /// A column.
 #[derive(Clone, Debug)]
@@ -275,6 +275,17 @@ impl Table<'_> {
             title => title.to_owned(),
         };
         on.buf.set_string(area.x + left, area.y, line(&title), on.look.theme.dim);
+        // What is only looked at is named by its first heading, as what stands beside it is by a title.
+        if self.picked.is_none() {
+            let name = Rect {
+                x: area.x + left,
+                y: area.y,
+                width: room_of_first.min(usize::from(room)) as u16,
+                height: 1,
+            };
+            // Over faint words: they are faint no more.
+            on.buf.set_style(name, on.look.theme.title.remove_modifier(Modifier::DIM));
+        }
         let mut at = None;
         for (n, Rect { y, .. }) in self.shown(area) {
             let row = &self.rows[n];
