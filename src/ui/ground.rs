@@ -148,7 +148,7 @@ fn stands_out(ground: Rgb8) -> Color {
         if v <= 0.040_45 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
     };
     let light = 0.2126 * linear(ground.r) + 0.7152 * linear(ground.g) + 0.0722 * linear(ground.b);
-    if light > LIGHT { Color::Rgb(16, 16, 16) } else { Color::Rgb(245, 245, 245) }
+    if light > LIGHT { Color::Rgb(0, 0, 0) } else { Color::Rgb(255, 255, 255) }
 }
 
 #[cfg(test)]
@@ -241,8 +241,8 @@ mod tests {
     #[test]
     fn what_lies_on_a_light_ground_is_dark_and_on_a_dark_one_light() {
         let fg = |ground| on_ground(Style::new(), ground).fg;
-        assert_eq!(fg(Color::Rgb(244, 240, 228)), Some(Color::Rgb(16, 16, 16)));
-        assert_eq!(fg(PLUM), Some(Color::Rgb(245, 245, 245)));
+        assert_eq!(fg(Color::Rgb(244, 240, 228)), Some(Color::Rgb(0, 0, 0)));
+        assert_eq!(fg(PLUM), Some(Color::Rgb(255, 255, 255)));
         assert_eq!(fg(Color::Indexed(231)), fg(Color::Rgb(255, 255, 255)));
         assert_eq!(fg(Color::Reset), None);
     }
