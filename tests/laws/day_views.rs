@@ -6,6 +6,7 @@ use proptest::prelude::*;
 use trimside::domain::book::Book;
 use trimside::domain::history::History;
 use trimside::domain::shelf_answers::ahead::{Why, ahead};
+use trimside::domain::shelf_answers::level::levels;
 use trimside::domain::shelf_answers::next_low::next_low;
 use trimside::domain::stock::logged;
 use trimside::domain::stock::outlook::outlook;
@@ -52,6 +53,23 @@ proptest! {
             prop_assert!(rows.iter().all(|row| row.why == Why::Booked));
             let booked: i64 = rows.iter().map(|row| -row.change).sum();
             prop_assert_eq!(booked, book.booked_offcuts(offcut) as i64);
+        }
+    }
+
+    /// From day to day a line goes from its first count to what is left when all that has a day has come and gone.
+    #[test]
+    fn levels_end_where_the_days_ahead_do(seed: u64) {
+        let book = book(seed, 80);
+        for (item, _) in book.items().iter() {
+            let rows = levels(&book, item, DAY, &[]);
+            prop_assert!(rows.windows(2).all(|pair| pair[0].on < pair[1].on), "a level a day");
+            let is_known = book.lines_of(item).any(|line| line.offcut.is_none());
+            prop_assert_eq!(rows.is_empty(), !is_known);
+            let Some(last) = rows.last() else { continue };
+            prop_assert!(rows.iter().any(|row| row.on == DAY), "today is among them");
+            let dated = ahead(&book, item, None, &[]).into_iter().filter(|row| row.on.is_some());
+            let change: i64 = dated.map(|row| row.change).sum();
+            prop_assert_eq!(last.left, book.on_hand(item) as i64 + change);
         }
     }
 

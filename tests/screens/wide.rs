@@ -53,7 +53,7 @@ const LEAST: [(&str, u32, u32); 19] = [
     ("offcuts", 55, 45),
     ("reorder", 55, 45),
     ("bookings", 55, 45),
-    ("history", 50, 40),
+    ("history", 55, 45),
     ("log", 55, 45),
     ("chart", 55, 45),
     ("classes", 55, 45),

@@ -5,6 +5,7 @@
 //! | module | answers |
 //! |---|---|
 //! | `held` | the papers on the shelf, as they are asked |
+//! | `ahead`, `level` | what comes and goes of a line on the days ahead; how many lay there from its first count on |
 //! | `which_paper` | the same piece over all papers: cheapest, least waste, leaving first |
 //! | `near_held` | smaller sizes that give more, on each paper; for the layers of a card with their reveals |
 //! | `most` | how many complete cards, what runs out first, what one more sheet brings |
@@ -13,6 +14,7 @@
 
 pub mod ahead;
 pub mod held;
+pub mod level;
 pub mod most;
 pub mod near_held;
 pub mod next_low;

@@ -123,8 +123,8 @@ fn awaited_briefly(book: &Book, today: Date, id: Option<OrderId>) -> String {
     }
 }
 
-fn price_words(price: Option<Money>) -> String {
-    price.map_or_else(|| "no price".to_owned(), |p| p.to_string())
+fn price_words(book: &Book, price: Option<Money>) -> String {
+    price.map_or_else(|| "no price".to_owned(), |p| p.show(&book.settings().currency))
 }
 
 fn cells_of_item(book: &Book, line: &ReorderLine) -> [String; 6] {
@@ -141,7 +141,7 @@ fn cells_of_item(book: &Book, line: &ReorderLine) -> [String; 6] {
         item.map(|i| i.order_number.clone()).unwrap_or_default(),
         packs,
         line.brings.to_string(),
-        price_words(line.price),
+        price_words(book, line.price),
         format!("{}{by}", reorder::why(book, line.item)),
     ]
 }
@@ -161,7 +161,7 @@ fn cells_of_pack(book: &Book, line: &PackLine) -> [String; 6] {
         pack.map(|p| p.order_number.clone()).unwrap_or_default(),
         line.packs.to_string(),
         brings.to_string(),
-        price_words(line.price),
+        price_words(book, line.price),
         format!("cheapest cover of {}{also}", list(&line.covers)),
     ]
 }
@@ -174,7 +174,7 @@ fn cells_of_order(book: &Book, today: Date, id: OrderId) -> [String; 6] {
         number.unwrap_or_default(),
         String::new(),
         order.count.to_string(),
-        order.price.map_or_else(String::new, |p| p.to_string()),
+        order.price.map_or_else(String::new, |p| p.show(&book.settings().currency)),
         orders::line_words(order, today),
     ]
 }
@@ -188,7 +188,7 @@ fn cells_of_parcel(book: &Book, today: Date, pack: AssortmentId, orders: &[Order
         book.assortments().get(pack).map(|p| p.order_number.clone()).unwrap_or_default(),
         String::new(),
         rows().map(|o| u64::from(o.count)).sum::<u64>().to_string(),
-        price.map_or_else(String::new, |p| p.to_string()),
+        price.map_or_else(String::new, |p| p.show(&book.settings().currency)),
         placed.unwrap_or_default(),
     ]
 }

@@ -42,7 +42,7 @@ pub(super) fn draw(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
     let used = layouts(model, (item, &cuts), Rect { height: area.height.min(MOST + 2), ..area }, on);
     let rest = Rect { x: area.x + used, width: area.width.saturating_sub(used), ..area };
     if !offcuts.is_empty() && rest.width >= NARROW {
-        on.put(rest, 1, 0, &[run("its offcuts, to one scale", on.look.theme.dim)]);
+        on.put(rest, 1, 0, &[run("its offcuts, to one scale", on.look.theme.title)]);
         let high = area.height.min(MOST + 2).saturating_sub(2);
         let room = Rect { x: rest.x + 1, y: area.y + 2, width: rest.width.saturating_sub(1), height: high };
         offcuts::draw(model, &offcuts, None, room, on);
@@ -80,7 +80,7 @@ fn layouts(model: &Model, (item, cuts): (ItemId, &[Cut]), area: Rect, on: &mut S
         return 0;
     }
     let theme = &on.look.theme;
-    on.put(area, 1, 0, &[run("how it is cut", theme.dim)]);
+    on.put(area, 1, 0, &[run("how it is cut", theme.title)]);
     let mut x = 1;
     for (n, cut) in cuts.iter().enumerate() {
         let words = format!("{} {} for {}", cut.copies, on.look.glyphs.times, text::harmless(&cut.whose));

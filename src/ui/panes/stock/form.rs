@@ -45,7 +45,8 @@ pub fn draw_item_form(model: &Model, open: ItemId, area: Rect, on: &mut Surface)
     let item = model.book.items().get(open)?;
     let (area, beside) = places(area);
     if beside.height > 0 {
-        log::history(model, open, beside, on);
+        // The name stands over the fields.
+        log::history(model, open, "how it goes", beside, on);
     }
     let held = format!("  {}, {} on hand", item.kind.said(), model.book.on_hand(open));
     on.put(area, 0, 0, &[run(&item.name, theme.title), run(held, theme.dim)]);

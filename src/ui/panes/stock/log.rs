@@ -2,7 +2,7 @@
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
 use super::shared::{below, empty, marked, things_of, told};
-use super::{ahead, of_it, used};
+use super::{ahead, level, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
@@ -73,7 +73,10 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
     let (area, details) = rooms(model, area, details);
     let picked = pane.cursor.row(len);
     match (pane.history(), picked.and_then(|n| log_line(pane, book, n))) {
-        (Some(item), _) => history(model, item, details, on),
+        (Some(item), _) => {
+            let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
+            history(model, item, &title, details, on);
+        }
         (None, Some(line)) if details.height > 0 => in_full(model, line, details, on),
         _ => {}
     }
@@ -165,10 +168,9 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
     Table::plain(&OF_JOB, &rows).draw_whole(area, on);
 }
 
-/// One item's own story: how much goes a month, and the lots it lies in.
-pub(super) fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface) {
+/// One item's own story: how much goes a month, the lots it lies in, how it stood from day to day.
+pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: &mut Surface) {
     let book = &model.book;
-    let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
     let used = shelf::used_by_month(book, item, model.today, in_hand::MONTHS);
     let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
     let ago = jiff::Span::new().months(in_hand::MONTHS as i64 - 1);
@@ -181,10 +183,13 @@ pub(super) fn history(model: &Model, item: ItemId, area: Rect, on: &mut Surface)
     ];
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
-    let y = told(&title, &pairs, on.look.theme.text, area, on) + 1;
+    let y = told(title, &pairs, on.look.theme.text, area, on) + 1;
     if area.height > y + 3 {
         let rest = below(area, y);
-        let y = ahead::draw(model, (item, None), rest, on) + 1;
-        used::draw(model, item, below(rest, y), on);
+        let rest = below(rest, ahead::draw(model, (item, None), rest, on) + 1);
+        // A year of months first: how it stood from day to day has what rows they leave.
+        let over = Rect { height: rest.height.saturating_sub(USED + 1), ..rest };
+        let rest = below(rest, level::draw(model, item, over, on));
+        used::draw(model, item, below(rest, u16::from(rest.y > over.y)), on);
     }
 }

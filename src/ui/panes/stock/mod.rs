@@ -14,6 +14,7 @@ mod class_page;
 mod classes;
 mod cut_from;
 mod form;
+mod level;
 mod lists;
 mod log;
 mod months;

@@ -23,7 +23,7 @@ pub(super) fn draw(model: &Model, item: ItemId, area: Rect, on: &mut Surface) ->
         return 0;
     }
     let theme = &on.look.theme;
-    on.put(area, 0, 0, &[run("used a month", theme.dim)]);
+    on.put(area, 0, 0, &[run("used a month", theme.title)]);
     let rows = all.len().min(usize::from(area.height - 1));
     let cells = (area.width - WORDS).min(LONGEST);
     for (y, (month, used)) in (1..).zip(all.iter().skip(all.len() - rows)) {
