@@ -11,6 +11,7 @@ use crate::domain::cards::made_by::MadeBy;
 use crate::domain::cardwork::{self, CardPart};
 use crate::domain::cutting::job::JobPiece;
 use crate::domain::length::Length;
+use crate::domain::plural::count_of;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::work::CutPiece;
@@ -114,6 +115,28 @@ pub fn made(project: &Project, a_set: u32, spares: u32) -> u32 {
     let spoiled =
         (wanted * u64::from(project.spoilage_percent)).div_ceil(100) + u64::from(project.spoilage_fixed);
     u32::try_from(if wanted == 0 { 0 } else { wanted + spoiled }).unwrap_or(u32::MAX)
+}
+
+/// What is made beyond what is asked for, and why: `spare: 2 cards of each design, then 5 % for spoilage, rounded up`; `None` where
+/// nothing is.
+pub fn spare_words(project: &Project) -> Option<String> {
+    let first = project.cards.first().map_or(0, |card| card.spares);
+    let are_alike = project.cards.iter().all(|card| card.spares == first);
+    let mut parts = Vec::new();
+    if are_alike && first > 0 {
+        parts.push(format!("{} of each design", count_of(first.into(), "card")));
+    } else {
+        let cards = project.cards.iter().filter(|card| card.spares > 0);
+        let named: Vec<String> = cards.map(|card| format!("{} of {}", card.spares, card.name)).collect();
+        parts.extend(Some(named.join(", ")).filter(|all| !all.is_empty()));
+    }
+    if project.spoilage_percent > 0 {
+        parts.push(format!("{} % for spoilage, rounded up", project.spoilage_percent));
+    }
+    if project.spoilage_fixed > 0 {
+        parts.push(format!("{} more of each kind", project.spoilage_fixed));
+    }
+    (!parts.is_empty()).then(|| format!("spare: {}", parts.join(", then ")))
 }
 
 /// How many are asked for of something that a set holds `a_set` of.

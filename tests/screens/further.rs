@@ -231,15 +231,3 @@ fn a_near_size_that_a_larger_one_beats_is_left_out_beside_the_answer() {
     );
     assert!(!lines.iter().any(|line| line.contains("smaller both ways")), "{lines:?}");
 }
-
-/// Sentences about papers stand only where the table of papers does.
-#[test]
-fn sentences_about_papers_stand_with_their_table() {
-    for (width, height) in [(120, 36), (160, 50), (200, 60)] {
-        let mut bench = Bench::opened();
-        bench.act(Action::Room(width));
-        let text = bench.keys("1 z g Ctrl-u '4x6' Enter").text(width, height);
-        assert_eq!(text.contains("Cheapest: "), text.contains("This piece on every paper"), "{text}");
-        assert!(text.contains("Near sizes that give more") && text.contains(" instead of "), "{text}");
-    }
-}

@@ -624,9 +624,9 @@ fn pictures_of_lists() {
 #[test]
 fn a_class_that_is_called_off_says_what_was_cut() {
     let open = Bench::demo().keys("4 [ [ j");
-    assert!(open.text(120, 36).contains("0 of 132 pieces cut"), "{}", open.text(120, 36));
+    assert!(open.text(120, 36).contains("cutting 0 of 132 pieces"), "{}", open.text(120, 36));
     let off = open.keys("x");
-    assert!(off.text(120, 36).contains("0 of 132 pieces cut"), "{}", off.text(120, 36));
+    assert!(off.text(120, 36).contains("cutting 0 of 132 pieces"), "{}", off.text(120, 36));
     let whole = off.keys("Enter").text(160, 50);
     assert!(whole.contains("cancelled") && !whole.contains("132 of 132"), "{whole}");
 }

@@ -78,8 +78,6 @@ const CUT_NARROW: &[(&str, &str)] = &[
     // Offcuts, in columns of names.
     ("plan", "letter of"),
     ("log", "chalk, letter offcut"),
-    ("classes", "letter"),
-    ("bookings", "chalk, letter offcut"),
     // Sentences of a list, whole below it for the row in hand.
     ("steps", "(projects; before"),
     ("steps", "(Stock, "),

@@ -57,6 +57,19 @@ impl Stage {
         }
     }
 
+    /// What is done to them, as a crafter calls it.
+    pub const fn work(self) -> &'static str {
+        match self {
+            Self::Shaped => "shaping",
+            Self::Stamped => "stamping",
+            Self::Scored => "scoring",
+            Self::Prepared => "preparing",
+            Self::Packed => "packing",
+            Self::Assembled => "assembling",
+            Self::HandedOut => "handing out",
+        }
+    }
+
     /// What one of them is called.
     pub const fn unit(self) -> &'static str {
         match self {

@@ -379,6 +379,11 @@ impl KitLine {
         self.made_by.named(&self.name)
     }
 
+    /// How many of them nobody asks for: to spare, and for spoilage.
+    pub fn spare(&self, project: &Project) -> u64 {
+        u64::from(self.made).saturating_sub(project.sets() * u64::from(self.a_seat))
+    }
+
     /// Name and paper: `bramble note, mat 1, fern floor`; only the item's name for a counted thing.
     pub fn words(&self, book: &Book) -> String {
         let item = self.item.map(|i| book.items().name_of(i));

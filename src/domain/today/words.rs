@@ -344,17 +344,17 @@ fn time_line(desk: &DayDesk<'_>, today: &Today) -> Option<DayLine> {
 
 /// How much of a stage is left to do. A batch is one set of all its cards: nobody counts those.
 fn stage_words(stage: Stage, n: u32, is_batch: bool) -> String {
-    let (to_do, work) = match stage {
-        Stage::Shaped => ("to shape", "shaping"),
-        Stage::Stamped => ("to stamp", "stamping"),
-        Stage::Scored => ("to score", "scoring"),
-        Stage::Prepared => ("to prepare", "preparing"),
-        Stage::Packed => ("to pack", "packing"),
-        Stage::Assembled => ("to assemble", "assembling"),
-        Stage::HandedOut => ("to hand out", "handing out"),
+    let to_do = match stage {
+        Stage::Shaped => "to shape",
+        Stage::Stamped => "to stamp",
+        Stage::Scored => "to score",
+        Stage::Prepared => "to prepare",
+        Stage::Packed => "to pack",
+        Stage::Assembled => "to assemble",
+        Stage::HandedOut => "to hand out",
     };
     if is_batch && n == 1 {
-        work.to_owned()
+        stage.work().to_owned()
     } else {
         format!("{} {to_do}", count_of(u64::from(n), stage.unit()))
     }

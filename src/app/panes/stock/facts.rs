@@ -306,12 +306,12 @@ pub fn standing(book: &Book, outlook: &Outlook) -> String {
 /// How far a class has come: `12 of 40 pieces cut · prepared 0 of 15 · packed 0 of 14`.
 pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
     let all = outlook.pieces.0;
-    let cut = (all > 0).then(|| format!("{} of {} cut", outlook.cut, count_of(all, "piece")));
+    let cut = (all > 0).then(|| format!("cutting {} of {}", outlook.cut, count_of(all, "piece")));
     let stage = |stage: Stage| {
         let of = project.stage_total(stage)?;
-        Some(format!("{} {} of {of}", stage.word(), project.stages.done(stage)))
+        Some(format!("{} {} of {of}", stage.work(), project.stages.done(stage)))
     };
-    cut.into_iter().chain(Stage::ALL.into_iter().filter_map(stage)).collect::<Vec<_>>().join(" · ")
+    cut.into_iter().chain(Stage::ALL.into_iter().filter_map(stage)).collect::<Vec<_>>().join(", ")
 }
 
 /// What can be done about what is short, a way a fact.

@@ -4,6 +4,7 @@
 use super::shared::{below, dash, rule, short_title};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
+use crate::domain::cutlist;
 use crate::domain::money::Money;
 use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::Item;
@@ -17,7 +18,7 @@ use crate::ui::widgets::bar::bar;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
-use ratatui::style::Style;
+use ratatui::style::{Modifier, Style};
 
 /// What is looked at.
 #[derive(Clone, Copy)]
@@ -27,14 +28,12 @@ pub(super) struct Look<'a> {
     pub outlook: &'a Outlook,
 }
 
-/// Most columns of names where there is little room.
-const NAME: u16 = 24;
-/// The same where the short names of offcuts have room.
+/// Most columns of names where there is little room: the short ones of offcuts have it.
 const SHORT_NAME: u16 = 30;
 const NEEDS: [Column; 13] = [
     Column::text("item", 14, 0).grows_to(43),
     Column::number("need", 4, 0),
-    Column::number("cut", 3, 1),
+    Column::number("cut", 3, 2),
     Column::number("still", 5, 3),
     Column::number("booked", 6, 1),
     Column::number("free", 4, 4),
@@ -49,22 +48,24 @@ const NEEDS: [Column; 13] = [
 
 /// Tables at least this wide have whole names.
 const ROOMY: u16 = 84;
-/// Tables at least this wide have short ones of offcuts.
-const SHORT: u16 = 66;
 
 /// The column of the costs.
 const COST: usize = 9;
 
-const KIT: [Column; 7] = [
+const KIT: [Column; 8] = [
     Column::text("kit of a seat", 19, 0).grows_to(34),
     // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
     Column::number("each", 4, 0),
     Column::text("size", 17, 1).grows_to(22),
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
+    Column::number("spare", 5, 5),
     Column::number("still", 5, 4),
-    Column::text("cut", 12, 5),
+    Column::text("cut", 12, 6),
 ];
+
+/// The column of what is made to spare.
+const SPARE: usize = 5;
 
 /// The least room in which a card is drawn.
 const LEAST_WIDE: u16 = 20;
@@ -94,10 +95,10 @@ impl Look<'_> {
     /// The stages with a bar each.
     pub fn stages(self, area: Rect, on: &mut Surface) -> u16 {
         let theme = &on.look.theme;
-        let mut rows = vec![("cut", self.outlook.cut, self.outlook.pieces.0)];
+        let mut rows = vec![("cutting", self.outlook.cut, self.outlook.pieces.0)];
         for stage in Stage::ALL {
             if let Some(of) = self.project.stage_total(stage) {
-                rows.push((stage.word(), self.project.stages.done(stage).into(), of.into()));
+                rows.push((stage.work(), self.project.stages.done(stage).into(), of.into()));
             }
         }
         let cells = usize::from(area.width.saturating_sub(28)).min(40);
@@ -119,10 +120,11 @@ impl Look<'_> {
     /// What it needs of each thing, what is cut, booked, short, and what that costs.
     pub fn needs(self, area: Rect, on: &mut Surface) -> u16 {
         let (theme, book) = (&on.look.theme, &self.model.book);
+        let currency = &book.settings().currency;
         let cost = |item| {
             let line = self.outlook.costs.lines.iter().find(|l| l.item == item);
             line.map_or_else(String::new, |l| {
-                l.opened.map_or_else(|| "no price".to_owned(), |m: Money| m.to_string())
+                l.opened.map_or_else(|| "no price".to_owned(), |m: Money| m.show(currency))
             })
         };
         let others =
@@ -145,7 +147,7 @@ impl Look<'_> {
             })
             .collect();
         // Where names have not all their room, offcuts have short ones under a heading of their own.
-        let is_short = (SHORT..ROOMY).contains(&area.width);
+        let is_short = area.width < ROOMY;
         if is_short && !self.outlook.offcuts.is_empty() {
             rows.push(Row { cells: vec!["offcuts from the bin".to_owned()], style: theme.dim });
         }
@@ -155,16 +157,13 @@ impl Look<'_> {
             return 0;
         }
         let mut columns = NEEDS;
-        // Whole names before sizes and places; where there is least room, those of offcuts may be cut.
-        let (named, most) = match area.width {
-            ROOMY.. => (rows.len(), columns[0].most),
-            SHORT.. => (rows.len(), SHORT_NAME),
-            _ => (self.outlook.needs.len(), NAME),
-        };
-        let names = rows.iter().take(named).filter(|row| row.cells.len() > 1).filter_map(|r| r.cells.first());
+        // Whole names before sizes and places.
+        let most = if is_short { SHORT_NAME } else { columns[0].most };
+        let shown = usize::from(area.height.saturating_sub(1));
+        let names = rows.iter().take(shown).filter(|row| row.cells.len() > 1).filter_map(|r| r.cells.first());
         let longest = names.map(|name| text::width(name));
         columns[0].width = (longest.max().unwrap_or(0) as u16).clamp(columns[0].width, most);
-        let words = self.outlook.costs.material().map_or_else(|| "no price".to_owned(), |m| m.to_string());
+        let words = self.outlook.costs.material().map_or_else(|| "no price".to_owned(), |m| m.show(currency));
         let room = usize::from(area.height.saturating_sub(1));
         // The sum stands in the column of the costs, where there is one.
         let has_costs = Table::plain(&columns, &rows).column_at(area, COST).is_some();
@@ -220,22 +219,36 @@ impl Look<'_> {
                 let made = u64::from(line.made);
                 let done = made.saturating_sub(*still);
                 let mut cells = vec![line.title(&self.model.book), format!("{} ", line.a_seat), size];
-                cells.extend([line.paper(&self.model.book), made.to_string(), still.to_string()]);
+                let spare = dash(line.spare(project));
+                cells.extend([line.paper(&self.model.book), made.to_string(), spare, still.to_string()]);
                 cells.push(bar(done as i64, made as i64, None, cells_of_bar, glyphs));
                 Row { cells, style: theme.text }
             })
             .collect();
         let mut columns = KIT;
-        columns[0].title = if project.kit_of() == "seat" { "kit of a seat" } else { "kit of a set" };
-        Table::plain(&columns, &rows).draw(area, on);
-        let shown = usize::from(area.height.saturating_sub(1));
-        if rows.len() > shown && shown > 0 {
-            let more = rows.len() - shown + 1;
-            let clear = " ".repeat(usize::from(area.width));
-            on.put(area, 0, area.height - 1, &[run(clear, theme.text)]);
-            on.put(area, 1, area.height - 1, &[run(format!("{more} more, y copies all"), theme.dim)]);
+        columns[0].title = match project.kit_of() {
+            _ if rows.len() + 1 > usize::from(area.height) => "kit",
+            "seat" => "kit of a seat",
+            _ => "kit of a set",
+        };
+        // Names, sizes and papers whole before anything else has more room than it needs.
+        for n in [0, 2, 3] {
+            let longest = rows.iter().filter_map(|row| row.cells.get(n)).map(|cell| text::width(cell)).max();
+            // A blank more behind a size: its unit and the paper would read as one.
+            let wide = longest.unwrap_or(0) as u16 + u16::from(n == 2);
+            let column = &mut columns[n];
+            column.width = wide.clamp(column.width.min(12), column.most.max(column.width));
         }
-        (rows.len() as u16 + 1).min(area.height)
+        let table = Table::plain(&columns, &rows);
+        let place = table.draw_whole(area, on);
+        let spare = cutlist::spare_words(project).filter(|_| table.column_at(area, SPARE).is_some());
+        let Some(words) = spare.filter(|_| place.height < area.height) else { return place.height };
+        on.paragraph(
+            Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area },
+            place.height,
+            &words,
+            theme.dim,
+        )
     }
 
     /// What it costs and has to bring, then what came of it.
@@ -280,73 +293,140 @@ impl Look<'_> {
         self.outlook.notes.iter().fold(0, |y, note| on.paragraph(area, y, note, style))
     }
 
-    /// Its note, what is due for it, what others take, and its last lines of the log, as far as there is room.
-    pub fn dates(self, area: Rect, on: &mut Surface) -> u16 {
-        let theme = &on.look.theme;
-        let (model, book) = (self.model, &self.model.book);
-        let mut y = 0;
-        let mut part = |title: &str, lines: Vec<(String, String)>, on: &mut Surface| {
-            if lines.is_empty() || y + 2 > area.height {
-                return;
+    /// What one part of its days says: its title, and lines of a day or a count with words.
+    fn part(self, part: DayPart) -> (&'static str, Vec<(String, String)>) {
+        let (classes, book) = (&self.model.stock.classes, &self.model.book);
+        match part {
+            DayPart::Due => {
+                let due = classes.due.iter().map(|r| (r.on.to_string(), r.said(book)));
+                ("what is due", due.collect())
             }
-            if y > 0 {
-                y += 1;
+            DayPart::Cuts => {
+                let cuts = classes.cuts.iter().map(|(copies, words)| (format!("{copies} x"), words.clone()));
+                ("how it is cut", cuts.collect())
             }
-            on.put(area, 0, y, &[run(title, theme.title)]);
-            y += 1;
-            let all = lines.len();
-            // Days need more room before the words than counts do.
-            let longest = lines.iter().map(|(word, _)| text::width(word)).max().unwrap_or(0);
-            let column = longest as u16 + u16::from(longest > 0) * 2;
-            for (n, (word, words)) in lines.into_iter().enumerate() {
-                let beside = Rect { x: area.x + column, width: area.width.saturating_sub(column), ..area };
-                let rows = text::rows(&words, usize::from(beside.width));
-                // Whole, or not at all; the last row counts those that are left out.
-                let counted = usize::from(n + 1 < all);
-                if usize::from(y) + rows + counted > usize::from(area.height) {
-                    if y < area.height {
-                        on.put(area, 0, y, &[run(format!("{} more", all - n), theme.dim)]);
-                        y += 1;
-                    }
-                    return;
-                }
-                on.put(area, 0, y, &[run(word, theme.dim)]);
-                y = on.paragraph(beside, y, &words, theme.text);
+            DayPart::Others => {
+                let others = self.outlook.others.iter().map(|o| {
+                    let day = o.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
+                    let turn = if o.is_first { "first" } else { "after it" };
+                    let (whose, what) = (book.projects().name_of(o.project), book.items().name_of(o.item));
+                    (day, format!("{whose} takes {} of {what} {turn}", o.count))
+                });
+                ("others on the same shelf", others.collect())
             }
-        };
-        let due = model.stock.classes.due.iter().map(|r| (r.on.to_string(), r.said(book)));
-        part("what is due", due.collect(), on);
-        let others = self.outlook.others.iter().map(|o| {
-            let day = o.on.map_or_else(|| "no day".to_owned(), |d| d.to_string());
-            let turn = if o.is_first { "first" } else { "after it" };
-            let (whose, what) = (book.projects().name_of(o.project), book.items().name_of(o.item));
-            (day, format!("{whose} takes {} of {what} {turn}", o.count))
-        });
-        let cuts =
-            model.stock.classes.cuts.iter().map(|(copies, words)| (format!("{copies} x"), words.clone()));
-        part("how it is cut", cuts.collect(), on);
-        part("others on the same shelf", others.collect(), on);
-        if !self.project.note.is_empty() {
-            part("note", vec![(String::new(), self.project.note.clone())], on);
+            DayPart::Note => {
+                let note = Some(self.project.note.clone()).filter(|note| !note.is_empty());
+                ("note", note.into_iter().map(|note| (String::new(), note)).collect())
+            }
+            DayPart::Used => {
+                let lines = classes.lines.iter().filter_map(|seq| book.log().get(*seq as usize - 1));
+                let lines = lines.map(|l| {
+                    let name =
+                        l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
+                    (l.date.to_string(), format!("{:+} {name}, {}", l.change, l.reason.word()))
+                });
+                ("used so far", lines.collect())
+            }
         }
-        let lines = model.stock.classes.lines.iter().filter_map(|seq| book.log().get(*seq as usize - 1));
-        let lines = lines.map(|l| {
-            let name = l.offcut.map_or_else(|| book.items().name_of(l.item), |o| book.offcut_title(o));
-            (l.date.to_string(), format!("{:+} {name}, {}", l.change, l.reason.word()))
-        });
-        part("used so far", lines.collect(), on);
-        y
+    }
+
+    /// Draws those parts that fit whole, each under a rule; returns the row after them, and which parts are left.
+    pub fn whole_parts(self, parts: &[DayPart], area: Rect, on: &mut Surface) -> (u16, Vec<DayPart>) {
+        let (mut y, mut left) = (0, Vec::new());
+        for part in parts {
+            let (title, lines) = self.part(*part);
+            let rows = rows_of(&lines, area.width) + 1;
+            if lines.is_empty() {
+                continue;
+            }
+            if y + rows > area.height {
+                left.push(*part);
+                continue;
+            }
+            let top = heading(title, area, y, on);
+            y = lines_from(&lines, area, top, on) + 1;
+        }
+        (y, left)
+    }
+
+    /// Parts one below the other as far as there is room; what has none is named in the last row.
+    pub fn dates(self, parts: &[DayPart], area: Rect, on: &mut Surface) {
+        let mut y = 0;
+        let mut left_out = Vec::new();
+        for part in parts {
+            let (title, lines) = self.part(*part);
+            let Some(first) = lines.first() else { continue };
+            let gap = u16::from(y > 0);
+            let least = rows_of(std::slice::from_ref(first), area.width);
+            if y + gap + 1 + least > area.height {
+                left_out.push(title);
+                continue;
+            }
+            on.put(area, 0, y + gap, &[run(title, on.look.theme.title)]);
+            y = lines_from(&lines, area, y + gap + 1, on);
+        }
+        if !left_out.is_empty() && y < area.height {
+            let words = format!("no room for: {}", left_out.join(", "));
+            on.put(area, 0, area.height - 1, &[run(words, on.look.theme.dim)]);
+        }
     }
 }
 
-/// Labels with their words, one below the other.
+/// Parts of what a class's days hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum DayPart {
+    Due,
+    Cuts,
+    Others,
+    Note,
+    Used,
+}
+
+impl DayPart {
+    /// All of them in their order.
+    pub const ALL: [Self; 5] = [Self::Due, Self::Cuts, Self::Others, Self::Note, Self::Used];
+}
+
+/// Columns of the days or counts before the words: days need more room than counts do.
+fn before_words(lines: &[(String, String)]) -> u16 {
+    let longest = lines.iter().map(|(word, _)| text::width(word)).max().unwrap_or(0) as u16;
+    longest + u16::from(longest > 0) * 2
+}
+
+/// Rows that lines take in so many columns.
+fn rows_of(lines: &[(String, String)], width: u16) -> u16 {
+    let room = usize::from(width.saturating_sub(before_words(lines)));
+    lines.iter().map(|(_, words)| text::rows(words, room) as u16).sum()
+}
+
+/// Lines from a row on, whole or not at all; the last row counts those that are left out. Returns the row after them.
+fn lines_from(lines: &[(String, String)], area: Rect, mut y: u16, on: &mut Surface) -> u16 {
+    let column = before_words(lines);
+    let beside = Rect { x: area.x + column, width: area.width.saturating_sub(column), ..area };
+    for (n, (word, words)) in lines.iter().enumerate() {
+        let rows = text::rows(words, usize::from(beside.width));
+        let counted = usize::from(n + 1 < lines.len());
+        if usize::from(y) + rows + counted > usize::from(area.height) {
+            on.put(area, 0, y, &[run(format!("{} more", lines.len() - n), on.look.theme.dim)]);
+            return (y + 1).min(area.height);
+        }
+        on.put(area, 0, y, &[run(word.as_str(), on.look.theme.dim)]);
+        y = on.paragraph(beside, y, words, on.look.theme.text);
+    }
+    y
+}
+
+/// Labels with their words, one below the other; the last row counts those that have no room.
 fn told(pairs: &[(String, String)], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let beside = Rect { x: area.x + 17, width: area.width.saturating_sub(17), ..area };
     let mut y = 0;
-    for (word, value) in pairs {
-        if y >= area.height {
-            break;
+    for (n, (word, value)) in pairs.iter().enumerate() {
+        let rows = text::rows(value, usize::from(beside.width)).max(1) as u16;
+        let rest = || pairs.iter().skip(n).filter(|(word, _)| !word.is_empty()).count();
+        if y + rows + u16::from(n + 1 < pairs.len()) > area.height {
+            on.put(area, 0, y, &[run(format!("{} more", rest()), theme.dim)]);
+            return (y + 1).min(area.height);
         }
         on.put(area, 0, y, &[run(word.as_str(), theme.dim)]);
         let style = if value.starts_with('-') { theme.bad } else { theme.text };
@@ -361,6 +441,8 @@ pub(super) fn heading(words: &str, area: Rect, y: u16, on: &mut Surface) -> u16 
         return y;
     }
     rule(below(Rect { height: area.height.min(y + 1), ..area }, y), on);
-    on.put(area, 1, y, &[run(format!(" {words} "), on.look.theme.title)]);
+    // Over a faint line: the words are not.
+    let title = on.look.theme.title.remove_modifier(Modifier::DIM);
+    on.put(area, 1, y, &[run(format!(" {words} "), title)]);
     y + 1
 }

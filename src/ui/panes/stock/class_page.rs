@@ -9,7 +9,7 @@
 //! break-even      $1.10                    what is due: 2026-12-11 cut 20 sheets
 //! ```
 
-use super::class_look::{Look, heading};
+use super::class_look::{DayPart, Look, heading};
 use super::shared::{below, rule};
 use crate::app::action::List;
 use crate::domain::figures::ProjectField;
@@ -44,21 +44,28 @@ fn broad(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
     y += look.money(below(left, y), on) + 1;
     if y + 5 < left.height {
         y = heading("how far it has come", left, y, on);
-        look.stages(below(left, y), on);
+        y += look.stages(below(left, y), on) + 1;
     }
+    // Its days stand under the figures where they have room there: how it is cut needs that at the right.
+    let (_, more) =
+        look.whole_parts(&[DayPart::Due, DayPart::Note, DayPart::Others, DayPart::Used], below(left, y), on);
     let mut y = look.standing(Rect { height: 4.min(right.height), ..right }, on) + 1;
     y += look.needs(below(right, y), on) + 1;
     y += look.kit(below(right, y), on) + 1;
     y += look.notes(below(right, y), on);
     y += u16::from(!look.outlook.notes.is_empty());
-    days_and_designs(look, below(right, y), on);
+    let is_due = more.contains(&DayPart::Due);
+    let first = if is_due { vec![DayPart::Due, DayPart::Cuts] } else { vec![DayPart::Cuts] };
+    let rest = more.into_iter().filter(|part| *part != DayPart::Due);
+    let parts: Vec<DayPart> = first.into_iter().chain(rest).collect();
+    days_and_designs(look, &parts, below(right, y), on);
     at
 }
 
-/// What is due at the left, the cards drawn at the right of it, as large as there is room.
-fn days_and_designs(look: Look<'_>, area: Rect, on: &mut Surface) {
+/// Its days at the left, the cards drawn at the right of it, as large as there is room.
+fn days_and_designs(look: Look<'_>, parts: &[DayPart], area: Rect, on: &mut Surface) {
     let days = if area.width >= 90 { area.width / 2 - 2 } else { area.width };
-    look.dates(Rect { width: days, ..area }, on);
+    look.dates(parts, Rect { width: days, ..area }, on);
     let x = area.x + days + 2;
     look.designs(Rect { x, width: area.right().saturating_sub(x), ..area }, on);
 }
@@ -85,7 +92,7 @@ fn narrow(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
     let money = look.money(right, on);
     look.notes(below(right, money), on);
     y = y.max(money) + 1;
-    look.dates(below(room, y), on);
+    look.dates(&DayPart::ALL, below(room, y), on);
     at
 }
 

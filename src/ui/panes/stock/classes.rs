@@ -8,7 +8,7 @@
 //! item              need cut booked short   cost       material  $12.40
 //! ```
 
-use super::class_look::Look;
+use super::class_look::{DayPart, Look};
 use super::class_page;
 use super::shared::{below, marked, rule, things_of};
 use crate::app::model::Model;
@@ -115,10 +115,10 @@ fn look(look: Look<'_>, area: Rect, on: &mut Surface) {
     if area.width >= BROAD {
         let kit = look.kit(below(left, y), on);
         look.designs(below(left, y + kit + 1), on);
-        look.dates(below(right, money + 1), on);
+        look.dates(&DayPart::ALL, below(right, money + 1), on);
         return;
     }
     y = y.max(money + 1);
     let kit = look.kit(below(area, y), on);
-    look.dates(below(area, y + kit + 1), on);
+    look.dates(&DayPart::ALL, below(area, y + kit + 1), on);
 }

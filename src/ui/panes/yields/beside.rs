@@ -34,8 +34,6 @@ const PAPERS: [Column; 8] = [
 const SIZE: usize = 1;
 /// Columns from which near sizes stand at the right of the papers.
 const SIDE_BY_SIDE: u16 = 100;
-/// Fewest rows of the table of papers, its headings among them.
-const FEW_PAPERS: u16 = 5;
 /// Fewest columns and rows that say something.
 const FEW: (u16, u16) = (40, 8);
 
@@ -67,11 +65,6 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
     let for_near = (lines(&near) + 2).min(area.height / 3).max(3);
     let for_said = lines(&said) + 1;
     let above = Rect { height: area.height.saturating_sub(for_near + for_said + 1), ..area };
-    if above.height < FEW_PAPERS {
-        // Without its table nobody knows what the sentences compare.
-        near_sizes(model, asked, &near, area, on);
-        return;
-    }
     let y = papers(model, (asked, found), above, on);
     let middle = Rect { y: area.y + y + 1, height: for_said, ..area };
     sentences(&said, middle, on);

@@ -85,7 +85,7 @@ fn lines(model: &Model, a: &SheetYield, width: u16) -> Vec<String> {
     let used = a.piece.area() * i128::from(a.best);
     let whole = a.sheet.area().max(1);
     let left = (200 * (whole - used) + whole) / (2 * whole);
-    let mut all = vec![format!("{left} % left over"), format!("Slack: {}.", words::slack_of(a, unit))];
+    let mut all = vec![format!("{left} % left over"), format!("slack {}", words::slack_of(a, unit))];
     if let Some((count, (sheets, spare))) = pane.count.and_then(|n| Some((n, sheets_for(n, a.best)?))) {
         all.push(format!("{} for {count}, {spare} to spare", count_of(u64::from(sheets), "sheet")));
     }
