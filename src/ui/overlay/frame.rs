@@ -41,8 +41,12 @@ pub(super) fn boxed(body: Rect, width: u16, height: u16, title: &str, on: &mut S
     let is_heavy = on.look.theme.dim == on.look.theme.text;
     let (right, bottom) = (w.saturating_sub(1), h.saturating_sub(1));
     let mut frame = Canvas::new(w, h);
-    [0, bottom].into_iter().for_each(|y| frame.across(y, 0, right, is_heavy));
-    [0, right].into_iter().for_each(|x| frame.down(x, 0, bottom, is_heavy));
+    for y in [0, bottom] {
+        frame.across(y, 0, right, is_heavy);
+    }
+    for x in [0, right] {
+        frame.down(x, 0, bottom, is_heavy);
+    }
     frame.draw(area, on.buf, on.look);
     let title = format!(" {} ", text::fit(title, usize::from(w.saturating_sub(6)), on.look.glyphs.ellipsis));
     // Over a faint line: the words are not.
