@@ -51,6 +51,7 @@ impl<'a> Surface<'a> {
                 break;
             }
             let shown = text::fit(&text::harmless(words), usize::from(room), self.look.glyphs.ellipsis);
+            self.undim((area.x + at, area.y + y), text::width(&shown) as u16);
             self.buf.set_string(area.x + at, area.y + y, &shown, *style);
             if style.add_modifier.contains(Modifier::UNDERLINED) {
                 self.unline_padding(&shown, area.x + at, area.y + y);
@@ -58,6 +59,15 @@ impl<'a> Surface<'a> {
             at += text::width(&shown) as u16;
         }
         at
+    }
+
+    /// Words over a faint line or heading are as strong as they would be elsewhere.
+    fn undim(&mut self, (x, y): (u16, u16), width: u16) {
+        for column in 0..width {
+            if let Some(cell) = self.buf.cell_mut((x + column, y)) {
+                cell.modifier.remove(Modifier::DIM);
+            }
+        }
     }
 
     /// Takes the line from below the blanks that words, drawn from a cell on, are padded with.

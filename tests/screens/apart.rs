@@ -78,7 +78,12 @@ fn tables_that_are_looked_at_are_named_by_a_title() {
         let row = |y: u16| (0..160).map(|x| buf[(x, y)].symbol()).collect::<String>();
         let y = (4..50).find(|y| row(*y).contains(words)).unwrap_or_else(|| panic!("{words}"));
         let x = row(y).split_once(words).unwrap().0.chars().count() as u16;
-        assert!(buf[(x, y)].modifier.contains(Modifier::BOLD), "{words}\n{}", bench.text(160, 50));
+        let looks = buf[(x, y)].modifier;
+        assert!(
+            looks.contains(Modifier::BOLD) && !looks.contains(Modifier::DIM),
+            "{words}\n{}",
+            bench.text(160, 50)
+        );
     }
     let shelf = Bench::opened().keys("4");
     let (buf, _) = shelf.draw(160, 50);

@@ -18,7 +18,7 @@ use crate::ui::widgets::bar::bar;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
-use ratatui::style::{Modifier, Style};
+use ratatui::style::Style;
 
 /// What is looked at.
 #[derive(Clone, Copy)]
@@ -441,8 +441,6 @@ pub(super) fn heading(words: &str, area: Rect, y: u16, on: &mut Surface) -> u16 
         return y;
     }
     rule(below(Rect { height: area.height.min(y + 1), ..area }, y), on);
-    // Over a faint line: the words are not.
-    let title = on.look.theme.title.remove_modifier(Modifier::DIM);
-    on.put(area, 1, y, &[run(format!(" {words} "), title)]);
+    on.put(area, 1, y, &[run(format!(" {words} "), on.look.theme.title)]);
     y + 1
 }
