@@ -8,7 +8,7 @@
 //! ```
 
 use super::frame::{boxed, inside, middle};
-use super::{OR, ways_runs};
+use super::ways::{OR, ways_runs};
 use crate::app::about::{Said, about};
 use crate::app::model::Model;
 use crate::app::overlay::{PickRow, Picker};

@@ -1,7 +1,7 @@
 //! All keys from the table of commands, and the words of the craft, narrowed by what is typed.
 
 use super::frame::boxed;
-use super::ways_runs;
+use super::ways::ways_runs;
 use crate::app::commands::Command;
 use crate::app::help::{craft, keys_of, order};
 use crate::app::model::Model;

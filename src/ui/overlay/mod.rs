@@ -10,6 +10,7 @@ mod printing;
 mod prompt;
 mod sheet;
 mod under;
+mod ways;
 mod welcome;
 
 use super::hits::Hits;
@@ -27,6 +28,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::ui::surface::Surface;
 use frame::{boxed, inside, middle};
 use ratatui::layout::{Position, Rect};
+use ways::OR;
 
 /// Columns and rows of a question.
 const QUESTION: (u16, u16) = (60, 6);
@@ -109,28 +111,6 @@ pub fn key_runs(layer: &Overlay, look: &Look) -> Vec<Run> {
             still_keys &= Key::parse(word).is_ok() || word == ARROWS || is_or;
             let style = if still_keys && !is_or { theme.key } else { theme.text };
             runs.extend([run(gap, theme.dim), run(word, style)]);
-        }
-    }
-    runs
-}
-
-/// Stands between keys of which one is enough; keys that are pressed in turn have nothing but a blank between them.
-const OR: &str = " or ";
-
-/// Ways to press a command, as many as there is room for; each key has the look of a key by itself.
-fn ways_runs(ways: &[String], room: usize, look: &Look) -> Vec<Run> {
-    let (theme, mut runs, mut used) = (&look.theme, Vec::new(), 0);
-    for (n, way) in ways.iter().enumerate() {
-        let way = text::fit(way, room, look.glyphs.ellipsis);
-        let or = if n > 0 { OR } else { "" };
-        used += text::width(or) + text::width(&way);
-        if used > room {
-            break;
-        }
-        runs.push(run(or, theme.dim));
-        for (n, key) in way.split(' ').enumerate() {
-            runs.push(run(if n > 0 { " " } else { "" }, theme.text));
-            runs.push(run(key, theme.key));
         }
     }
     runs
