@@ -90,6 +90,26 @@ fn a_booking_that_is_short_is_never_hidden() {
     assert!(heading.ends_with("1 short"), "{heading}");
 }
 
+/// Bookings stand by the day that is shown, also after the day of a class was changed.
+#[test]
+fn bookings_stand_in_the_order_of_their_days() {
+    let days = |bench: &Bench| -> Vec<String> {
+        let shown = bench.text(120, 36);
+        let rows = shown.lines().skip(5).take_while(|line| !line.trim().is_empty());
+        rows.filter_map(|line| line.split_whitespace().find(|w| w.starts_with("20") && w.len() == 10))
+            .map(str::to_owned)
+            .collect()
+    };
+    let first = days(&Bench::opened().keys("4 ["));
+    assert!(first.len() > 5 && first.is_sorted() && first.first() != first.last(), "{first:?}");
+    // The batch of the first of December moves to the end of January.
+    let mut bench = Bench::opened().keys("4 [ [ Enter j Enter Ctrl-u");
+    bench.press("'2027-01-30' Enter");
+    let moved = days(&bench.keys("Esc ]"));
+    assert_eq!(moved.last().map(String::as_str), Some("2027-01-30"), "{moved:?}");
+    assert!(moved.is_sorted(), "{moved:?}");
+}
+
 /// Work that is late says so in letters, in the list of days and without color.
 #[test]
 fn a_day_gone_by_says_so() {

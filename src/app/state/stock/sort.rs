@@ -6,6 +6,7 @@ use super::orders::OrderRow;
 use crate::domain::book::Book;
 use crate::domain::project::{Progress, Project};
 use crate::domain::size::Size;
+use crate::domain::stock::shortage::day_of;
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{BookingId, Item, ItemId, OffcutId, ProjectId};
 use std::cmp::Reverse;
@@ -177,7 +178,11 @@ pub fn bookings(book: &Book, rows: &mut [BookingId], by: SortBy) {
         let booking = book.bookings().get(*id);
         let project = booking.map(|b| book.projects().name_of(b.project).to_lowercase());
         let paper = booking.map(|b| book.items().name_of(b.item).to_lowercase());
-        let day = booking.map(|b| (b.on, b.project));
+        // The day that is shown: that of the project, as it stands now.
+        let day = booking.map(|b| {
+            let on = day_of(book, b);
+            (on.is_none(), on, b.project)
+        });
         match by {
             SortBy::Project => (project, None, day, *id),
             SortBy::Paper => (None, paper, day, *id),
