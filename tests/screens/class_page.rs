@@ -22,6 +22,7 @@ fn what_has_no_room_on_the_page_of_a_class_is_counted() {
     let small = bench.text(80, 24);
     let money: Vec<&str> = small.lines().filter(|l| l.contains('$') || l.contains(" more")).collect();
     assert!(money.last().unwrap().contains(" more"), "money that is left out is counted\n{small}");
+    assert!(small.contains("no room for: what is due, how it is cut, note"), "{small}");
     // A heading never stands alone: rows or their count follow it.
     for size in [(80, 24), (120, 36), (160, 50), (200, 60)] {
         for keys in [CLASS, "4 [ [", "4 [ [ j"] {
@@ -67,6 +68,10 @@ fn offcuts_of_a_class_have_paper_and_size() {
                 "{name} at {size:?}\n{shown}"
             );
         }
+    }
+    let log = Bench::opened().keys("4 ] ]").text(80, 24);
+    for name in ["chalk, letter 5 1/4 x 5 1/2 ", "chalk, letter 1 x 3 1/4 "] {
+        assert!(log.contains(name), "{name}\n{log}");
     }
     let bookings = Bench::opened().keys("4 [").text(80, 24);
     assert!(bookings.contains("chalk, letter 2 1/2 x 8 1/2 "), "{bookings}");

@@ -349,6 +349,18 @@ impl Look<'_> {
         (y, left)
     }
 
+    /// Names the parts of its days, at the right of a rule, where none of them has room.
+    pub fn left_out(self, rule: Rect, on: &mut Surface) {
+        let parts = DayPart::ALL.map(|part| self.part(part));
+        let titles: Vec<&str> =
+            parts.iter().filter(|(_, lines)| !lines.is_empty()).map(|(t, _)| *t).collect();
+        let words = format!(" no room for: {} ", titles.join(", "));
+        let x = (rule.width).saturating_sub(text::width(&words) as u16 + 1);
+        if !titles.is_empty() && x > 0 {
+            on.put(rule, x, 0, &[run(words, on.look.theme.dim)]);
+        }
+    }
+
     /// Parts one below the other as far as there is room; what has none is named in the last row.
     pub fn dates(self, parts: &[DayPart], area: Rect, on: &mut Surface) {
         let mut y = 0;

@@ -92,7 +92,12 @@ fn narrow(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
     let money = look.money(right, on);
     look.notes(below(right, money), on);
     y = y.max(money) + 1;
-    look.dates(&DayPart::ALL, below(room, y), on);
+    let rest = below(room, y);
+    look.dates(&DayPart::ALL, rest, on);
+    if rest.height < 3 {
+        let line = Rect { y: below(area, most + 2).y - 1, height: 1, ..area };
+        look.left_out(line, on);
+    }
     at
 }
 
