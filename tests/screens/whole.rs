@@ -77,7 +77,7 @@ const CUT_NARROW: &[(&str, &str)] = &[
     ("", "Hedgerow notes, cl…"),
     // Offcuts, in columns of names.
     ("plan", "letter of"),
-    ("log", "chalk, letter offcut"),
+    ("log", "parcel from"),
     // Sentences of a list, whole below it for the row in hand.
     ("steps", "(projects; before"),
     ("steps", "(Stock, "),

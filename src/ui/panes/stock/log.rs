@@ -1,7 +1,7 @@
 //! The log: all lines, or those of one item with what goes of it a month. A wide screen tells the line in hand in full: what was
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
-use super::shared::{below, empty, marked, things_of, told};
+use super::shared::{below, empty, marked, short_title, things_of, told};
 use super::{ahead, level, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
@@ -25,6 +25,16 @@ const LOG: [Column; 8] = [
     Column::number("cost", 8, 2),
     Column::text("job", 20, 1),
 ];
+/// The same where there is little room: offcuts by paper and size.
+const NARROW_LOG: [Column; 5] = [
+    Column::text("item", 30, 0),
+    Column::text("date", 10, 0),
+    Column::number("+/-", 4, 0),
+    Column::text("reason", 11, 0),
+    Column::text("job", 15, 1).takes_the_rest(),
+];
+/// Lists narrower than this have little room.
+const NARROW: u16 = 100;
 /// Columns of a wide screen that the list has: offcuts have long names.
 const LIST: u16 = 116;
 /// The same of the list of one item, whose own story needs more room beside it.
@@ -37,11 +47,11 @@ const HIGH: u16 = 24;
 const FEW: u16 = 5;
 
 const OF_JOB: [Column; 5] = [
-    Column::number("line", 5, 0),
-    Column::number("", 5, 0),
-    Column::text("the same job", 26, 0).takes_the_rest(),
+    Column::text("the same job", 26, 0).grows_to(34),
+    Column::number("+/-", 5, 0),
     Column::text("", 11, 1),
     Column::text("", 10, 2),
+    Column::number("line", 5, 0),
 ];
 
 /// Where the list and what is told beside or below it stand.
@@ -80,6 +90,7 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
         (None, Some(line)) if details.height > 0 => in_full(model, line, details, on),
         _ => {}
     }
+    let is_narrow = area.width < NARROW && pane.history().is_none();
     // Only what can be seen is put together: a log grows for years.
     let room = usize::from(area.height);
     let first = picked.unwrap_or(0).saturating_sub(room);
@@ -101,23 +112,33 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
             // In the list of one item its offcuts need not say whose they are.
             let own = name.strip_prefix(&of).filter(|own| pane.history().is_some() && !own.is_empty());
             let name = own.map_or(name.clone(), |own| own.trim_start().to_owned());
+            let (date, change) = (l.date.to_string(), format!("{:+}", l.change));
+            let style = if voided { on.look.theme.dim } else { on.look.theme.text };
+            if is_narrow {
+                let name = l.offcut.map_or(name, |offcut| short_title(book, offcut));
+                return Row {
+                    cells: vec![chips::named(book, &name), date, change, reason, l.job.clone()],
+                    style,
+                };
+            }
             let cells = vec![
                 chips::named(book, &name),
                 l.seq.to_string(),
-                l.date.to_string(),
-                format!("{:+}", l.change),
+                date,
+                change,
                 left.get(&l.seq).map_or_else(String::new, i64::to_string),
                 reason,
                 draws.get(&l.seq).map_or(String::new(), |d| d.cost_words(&book.settings().currency)),
                 l.job.clone(),
             ];
-            Row { cells, style: if voided { on.look.theme.dim } else { on.look.theme.text } }
+            Row { cells, style }
         })
         .collect();
     let lines = (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n));
     let marked = marked(model, lines.map(|l| RowMark::Line(l.seq)));
+    let columns: &[Column] = if is_narrow { &NARROW_LOG } else { &LOG };
     let table =
-        Table { columns: &LOG, rows: &rows, total: len, picked: picked.map(|p| p - first), marked: &marked };
+        Table { columns, rows: &rows, total: len, picked: picked.map(|p| p - first), marked: &marked };
     things_of(&table, first, area, &mut on.hits);
     let at = table.draw(area, on);
     let paper = |n: usize| log_line(pane, book, first + n).map(|l| Of::Item(l.item));
@@ -138,34 +159,36 @@ fn in_full(model: &Model, line: &LogLine, area: Rect, on: &mut Surface) {
     let mut y = told(&title, &logged::told(book, line, &job), on.look.theme.text, area, on) + 1;
     y += ahead::draw(model, (line.item, line.offcut), below(area, y), on) + 1;
     let rest = below(area, y);
-    // Months, then the job, each with half of what is left where both have something to tell.
     let months = Rect { height: USED.min(rest.height), ..rest };
-    // An offcut is no part of what goes of its paper a month.
-    if line.offcut.is_none() {
-        y += used::draw(model, line.item, months, on);
+    // An offcut is no part of what goes of its paper a month, nor of how that stood from day to day.
+    let is_sheets = line.offcut.is_none();
+    let used = if is_sheets { used::draw(model, line.item, months, on) } else { 0 };
+    y += used + u16::from(used > 0);
+    let of_job = of_job(model, (line, &job), below(area, y), on);
+    y += of_job + u16::from(of_job > 0);
+    if is_sheets {
+        level::draw(model, line.item, below(area, y), on);
     }
-    of_job(model, (line, &job), below(area, y + 1), on);
 }
 
-/// The other lines of its job, the latest first.
-fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &mut Surface) {
+/// The other lines of its job, the latest first; returns the rows that they take.
+fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &mut Surface) -> u16 {
     let book = &model.book;
     let others: Vec<&LogLine> = job.iter().copied().filter(|other| other.seq != line.seq).collect();
     if others.is_empty() || area.height < 3 {
-        return;
+        return 0;
     }
     let rows: Vec<Row> = others
         .iter()
         .map(|l| {
             let offcut = if l.offcut.is_some() { " offcut" } else { "" };
             let name = format!("{}{offcut}", book.items().name_of(l.item));
-            let figures = [l.seq.to_string(), format!("{:+}", l.change)];
-            let rest = [name, l.reason.word().to_owned(), l.date.to_string()];
-            let cells = figures.into_iter().chain(rest).collect();
+            let why = [l.reason.word().to_owned(), l.date.to_string(), l.seq.to_string()];
+            let cells = [name, format!("{:+}", l.change)].into_iter().chain(why).collect();
             Row { cells, style: on.look.theme.text }
         })
         .collect();
-    Table::plain(&OF_JOB, &rows).draw_whole(area, on);
+    Table::plain(&OF_JOB, &rows).draw_whole(area, on).height
 }
 
 /// One item's own story: how much goes a month, the lots it lies in, how it stood from day to day.
