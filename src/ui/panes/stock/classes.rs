@@ -114,8 +114,12 @@ fn look(look: Look<'_>, area: Rect, on: &mut Surface) {
     let money = money + look.notes(below(right, money), on);
     if area.width >= BROAD {
         let kit = look.kit(below(left, y), on);
-        look.designs(below(left, y + kit + 1), on);
-        look.dates(&DayPart::ALL, below(right, money + 1), on);
+        let under = below(left, y + kit + 1);
+        // Where no card has room under the kit, its days stand there too.
+        let (here, there): (&[DayPart], &[DayPart]) =
+            if look.designs(under, on) { (&DayPart::ALL, &[]) } else { DayPart::ALL.split_at(2) };
+        look.dates(here, below(right, money + 1), on);
+        look.dates(there, under, on);
         return;
     }
     y = y.max(money + 1);
