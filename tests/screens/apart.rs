@@ -85,6 +85,13 @@ fn tables_that_are_looked_at_are_named_by_a_title() {
             bench.text(160, 50)
         );
     }
+    let column = |words: &str| {
+        let shown = bench.text(160, 50);
+        let line = shown.lines().skip(4).find(|line| line.contains(words)).unwrap();
+        line.split_once(words).unwrap().0.chars().count()
+    };
+    assert_eq!(column("item "), column("how it is cut"), "their words stand flush");
+    assert_eq!(column("kit of a seat"), column("how it is cut"));
     let shelf = Bench::opened().keys("4");
     let (buf, _) = shelf.draw(160, 50);
     assert!(

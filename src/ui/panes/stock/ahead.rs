@@ -1,5 +1,6 @@
 //! What comes and goes of one line of the shelf, day by day, with what is left.
 
+use super::shared::flush;
 use crate::app::model::Model;
 use crate::domain::days;
 use crate::domain::shelf_answers::ahead::{Why, ahead};
@@ -50,5 +51,5 @@ pub(super) fn draw(
     if area.height < 3 {
         return 0;
     }
-    Table::plain(&COLUMNS, &rows).draw_whole(area, on).height
+    Table::plain(&COLUMNS, &rows).draw_whole(flush(area), on).height
 }

@@ -11,7 +11,7 @@
 
 use super::ahead;
 use super::months;
-use super::shared::{below, dash, empty, marked, short_title, things_of, told};
+use super::shared::{below, dash, empty, flush, marked, short_title, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
@@ -89,7 +89,7 @@ fn gone(row: &CalendarRow, book: &Book) -> String {
 pub(super) fn due(model: &Model, area: Rect, on: &mut Surface) {
     let rows = due_rows(model, on);
     if !rows.is_empty() {
-        Table::plain(&DUE, &rows).draw_whole(area, on);
+        Table::plain(&DUE, &rows).draw_whole(flush(area), on);
     }
 }
 
@@ -124,6 +124,7 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
         let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
         (list, Rect { y: list.bottom() + 1, height, ..area }, details)
     };
+    let place = if is_beside { flush(place) } else { place };
     Table::plain(&DUE, &rows).draw(place, on);
     if rest.height > months::HIGH + TOLD && is_beside {
         let high = months::high(model, due, rest.width, rest.height - TOLD);
@@ -223,7 +224,8 @@ fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         return place.height;
     }
     on.put(area, 1, place.height, &[run("+ or more: no plan yet", on.look.theme.dim)]);
-    place.height + 1
+    // The key takes the row that keeps the layouts below apart: they need every one.
+    place.height
 }
 
 /// How the papers of a booking's project are cut, small: that in hand first, and marked.

@@ -1,7 +1,7 @@
 //! The look at a class, part by part: how it stands, its one table of what it needs, its kit, what it costs and brought, what
 //! is due, what others take, its last lines of the log. Each part takes what rows it needs and says where the next begins.
 
-use super::shared::{below, dash, rule, short_title};
+use super::shared::{below, dash, flush, rule, short_title};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::domain::cutlist;
@@ -119,6 +119,7 @@ impl Look<'_> {
 
     /// What it needs of each thing, what is cut, booked, short, and what that costs.
     pub fn needs(self, area: Rect, on: &mut Surface) -> u16 {
+        let area = flush(area);
         let (theme, book) = (&on.look.theme, &self.model.book);
         let currency = &book.settings().currency;
         let cost = |item| {
@@ -208,6 +209,7 @@ impl Look<'_> {
             let words = format!("Nothing goes to a {} yet: give the cards papers in Mats.", project.kit_of());
             return on.paragraph(area, 0, &words, theme.dim);
         }
+        let area = flush(area);
         let glyphs = &on.look.glyphs;
         let cells_of_bar = 12;
         let rows: Vec<Row> = outlook
@@ -266,13 +268,13 @@ impl Look<'_> {
         told(&pairs, area, on)
     }
 
-    /// Its cards side by side, each drawn to scale with its name and how many are made; nothing where there is no room.
-    pub fn designs(self, area: Rect, on: &mut Surface) {
+    /// Its cards side by side, each drawn to scale with its name and how many are made; false where there is no room.
+    pub fn designs(self, area: Rect, on: &mut Surface) -> bool {
         let cards = &self.project.cards;
         let most = (area.width / LEAST_WIDE).max(1);
         let shown = (cards.len() as u16).min(most);
         if shown == 0 || area.height < LEAST_HIGH || area.width < LEAST_WIDE {
-            return;
+            return false;
         }
         let wide = (area.width + 2) / shown - 2;
         let sizes = &self.model.stock.classes.layers;
@@ -285,6 +287,7 @@ impl Look<'_> {
             let worn = Worn::by(self.model, card, on.look);
             front(card.face, sizes, &worn, (below(place, 1), None), on);
         }
+        true
     }
 
     /// What is to be minded: dye lots, what could not be worked out.
@@ -378,7 +381,9 @@ impl Look<'_> {
             y = lines_from(&lines, area, y + gap + 1, on);
         }
         if !left_out.is_empty() && y < area.height {
-            let words = format!("no room for: {}", left_out.join(", "));
+            let named = format!("no room for: {}", left_out.join(", "));
+            let counted = text::count(left_out.len() as u64, "more list", "more lists");
+            let words = if text::width(&named) <= usize::from(area.width) { named } else { counted };
             on.put(area, 0, area.height - 1, &[run(words, on.look.theme.dim)]);
         }
     }

@@ -1,7 +1,7 @@
 //! The log: all lines, or those of one item with what goes of it a month. A wide screen tells the line in hand in full: what was
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
-use super::shared::{below, empty, marked, short_title, things_of, told};
+use super::shared::{below, empty, flush, marked, short_title, things_of, told};
 use super::{ahead, level, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
@@ -188,7 +188,7 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
             Row { cells, style: on.look.theme.text }
         })
         .collect();
-    Table::plain(&OF_JOB, &rows).draw_whole(area, on).height
+    Table::plain(&OF_JOB, &rows).draw_whole(flush(area), on).height
 }
 
 /// One item's own story: how much goes a month, the lots it lies in, how it stood from day to day.

@@ -76,6 +76,13 @@ pub(super) fn below(area: Rect, rows: u16) -> Rect {
     Rect { y: area.y + rows, height: area.height - rows, ..area }
 }
 
+/// The area of a table that is only looked at, so that its words stand flush with the titles above and below: it leaves a column
+/// for the sign of a picked row.
+pub(super) const fn flush(area: Rect) -> Rect {
+    let by = if area.x > 0 { 1 } else { 0 };
+    Rect { x: area.x - by, width: area.width + by, ..area }
+}
+
 /// A count, a dash for none.
 pub(super) fn dash(n: u64) -> String {
     if n == 0 { "-".to_owned() } else { n.to_string() }
