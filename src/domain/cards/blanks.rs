@@ -95,10 +95,13 @@ fn box_and_lid(
 
 fn belly_band(band: frame::Band) -> Construction {
     let breadth = band.strip.height;
-    let lines = band.folds.map(|x| BlankLine::down(LineKind::Score, x, Length::ZERO, breadth)).to_vec();
+    // A card of no known thickness is folded around once a side: one place is not scored twice.
+    let mut folds = band.folds.to_vec();
+    folds.dedup();
+    let lines = folds.iter().map(|x| BlankLine::down(LineKind::Score, *x, Length::ZERO, breadth)).collect();
     let names = ["first fold", "second fold", "third fold", "fourth fold"];
     let figures =
-        names.into_iter().zip(band.folds).map(|(name, value)| Figure { name, value, is_set: true }).collect();
+        names.into_iter().zip(folds).map(|(name, value)| Figure { name, value, is_set: true }).collect();
     let notes = vec!["wrap it around the closed card itself before gluing".to_owned()];
     Construction { name: "belly band", blank: band.strip, figures, lines, notes }
 }
@@ -140,4 +143,24 @@ fn envelope_liner(
     };
     let notes = vec!["trace the flap's own shape on the part beyond the fold".to_owned()];
     Ok(vec![Construction { lines, notes, ..plain("envelope liner", blank) }])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::length::Unit;
+    use crate::domain::thickness::Thickness;
+
+    /// 4 1/4 around with 1 in of overlap, by hand: the back is (4 1/4 + 1) / 2 = 2 5/8, the far fold 2 5/8 + 4 1/4 = 6 7/8.
+    /// Without a thickness two folds lie at each; with one they lie its thickness apart.
+    #[test]
+    fn a_fold_at_one_place_is_scored_once() {
+        let len = |text: &str| Length::parse(text, Unit::Inch).unwrap();
+        let made = |t| belly_band(frame::belly_band(len("4 1/4"), t, len("2"), len("1")));
+        let flat = made(Thickness::ZERO);
+        let at: Vec<Length> = flat.figures.iter().map(|f| f.value).collect();
+        assert_eq!((at, flat.lines.len()), (vec![len("2 5/8"), len("6 7/8")], 2));
+        let thick = made(Thickness::from_length(len("1/8")));
+        assert_eq!((thick.figures.len(), thick.lines.len()), (4, 4));
+    }
 }

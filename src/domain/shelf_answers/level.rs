@@ -24,9 +24,10 @@ pub fn levels(book: &Book, item: ItemId, today: Date, wanted: &[StillWanted]) ->
         return Vec::new();
     }
     changes.push((today, 0));
-    // What is late is still to come: nobody can say on which day.
+    // What is due today or late is still to come: until then what is on hand is there.
+    let next = today.tomorrow().unwrap_or(today);
     let ahead = ahead(book, item, None, wanted).into_iter();
-    changes.extend(ahead.filter_map(|c| Some((c.on?.max(today), c.change))));
+    changes.extend(ahead.filter_map(|c| Some((c.on?.max(next), c.change))));
     changes.sort_by_key(|(on, _)| *on);
     let mut all: Vec<Level> = Vec::new();
     let mut left = 0i64;

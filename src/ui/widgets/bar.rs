@@ -24,9 +24,12 @@ const MARKS: i64 = 3;
 
 /// A bar of what is held against its low mark: what is free first, then what is booked. The mark stands in one column
 /// whatever it comes to, so that a glance down a list finds what is short of it; what goes beyond the bar ends in `+`. Where there
-/// is no mark the bar is as long as what is held.
+/// is no mark there is nothing to set it against, and no bar.
 pub fn mark_bar(free: i64, held: i64, mark: i64, cells: usize, glyphs: &Glyphs) -> String {
-    let whole = if mark > 0 { mark.saturating_mul(MARKS) } else { held.max(1) };
+    if mark <= 0 {
+        return " ".repeat(cells);
+    }
+    let whole = mark.saturating_mul(MARKS);
     let mut bar = held_bar((free, held), whole, mark, cells, glyphs);
     if held > whole && bar.pop().is_some() {
         bar.push('+');
@@ -64,7 +67,7 @@ mod tests {
         assert_eq!(mark_bar(400, 400, 200, 12, &ASCII), "####|###....");
         assert_eq!(mark_bar(10, 20, 10, 12, &ASCII), "####|===....");
         assert_eq!(mark_bar(99, 99, 10, 12, &ASCII), "####|######+");
-        assert_eq!(mark_bar(7, 7, 0, 12, &ASCII), "############");
-        assert_eq!(mark_bar(0, 0, 0, 12, &ASCII), "............");
+        assert_eq!(mark_bar(7, 7, 0, 12, &ASCII), "            ");
+        assert_eq!(mark_bar(0, 0, 5, 12, &ASCII), "....|.......");
     }
 }

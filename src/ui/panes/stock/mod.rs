@@ -258,6 +258,8 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
     let last: Vec<String> = book
         .lines_of(id)
+        // Pieces of the bin are no sheets: beside the count of these they would not add up.
+        .filter(|l| l.offcut.is_none())
         .rev()
         .take(3)
         .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
