@@ -110,6 +110,31 @@ fn bookings_stand_in_the_order_of_their_days() {
     assert!(moved.is_sorted(), "{moved:?}");
 }
 
+/// What comes and goes of a line is told alike on the shelf, in its history, in the log and beside its bookings.
+#[test]
+fn days_ahead_of_a_line_are_told_alike_in_every_list() {
+    let lines = |keys: &str| -> Vec<String> {
+        let shown = Bench::opened().keys(keys).text(200, 60);
+        let at =
+            shown.lines().position(|line| line.contains("days ahead")).unwrap_or_else(|| panic!("{shown}"));
+        let after = |line: &str| {
+            let words: Vec<&str> = line.split_whitespace().collect();
+            let from = words
+                .iter()
+                .position(|w| w.starts_with(['+', '-']) && w.len() > 1 && w[1..].parse::<u32>().is_ok())?;
+            Some(words.get(from..from + 2)?.join(" "))
+        };
+        // Of chalk, letter: four for the batch, three that open work has not booked.
+        let rows = shown.lines().skip(at + 2).take(2);
+        rows.filter_map(|row| after(row.get(row.char_indices().nth(100).map_or(0, |(n, _)| n)..)?)).collect()
+    };
+    let in_bookings = lines("4 [");
+    assert_eq!(in_bookings, ["-4 54", "-3 51"]);
+    for keys in ["4 j j j", "4 j j j ;", "4 j j j Enter", "4 ] ] j j"] {
+        assert_eq!(lines(keys), in_bookings, "{keys}");
+    }
+}
+
 /// Work that is late says so in letters, in the list of days and without color.
 #[test]
 fn a_day_gone_by_says_so() {

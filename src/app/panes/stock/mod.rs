@@ -166,9 +166,12 @@ pub fn look(pane: &mut StockPane, ctx: &Ctx) {
             pane.classes.years = Some(class_more::years(ctx));
         }
     }
-    if matches!(pane.tab(), Tab::Bookings | Tab::Reorder) && pane.calendar.is_none() {
+    // The days ahead of a line are told alike in every list that has them.
+    if pane.tab() != Tab::Classes && pane.calendar.is_none() {
         // By what is booked, else by bounds: the list says the same whichever class was looked at before.
-        pane.calendar = Some(calendar(ctx.book, ctx.today, DAYS, |_| None));
+        let has_days = matches!(pane.tab(), Tab::Bookings | Tab::Reorder);
+        pane.calendar =
+            Some(if has_days { calendar(ctx.book, ctx.today, DAYS, |_| None) } else { Vec::new() });
         pane.wanted = wanted(ctx.book, |_| None);
         if pane.tab() == Tab::Bookings {
             pane.aside.look(ctx.book);

@@ -43,9 +43,9 @@ pub struct StockPane {
     pub orders: orders::Orders,
     /// Classes and batches; worked out while one of their lists is in view.
     pub classes: classes::Classes,
-    /// What the coming days ask for; worked out while bookings are in view.
+    /// What the coming days ask for; worked out while a list is in view that shows them, empty in others.
     pub calendar: Option<Vec<CalendarRow>>,
-    /// What open classes still take and have not booked; worked out with it.
+    /// What open classes still take and have not booked; worked out in every list but that of the classes.
     pub wanted: Vec<StillWanted>,
     /// Open work and how the booking in hand is cut; worked out with it.
     pub aside: aside::Aside,
@@ -78,10 +78,10 @@ impl StockPane {
             *view = still_there(*view, book);
         }
         self.narrow(book, Unit::Inch);
+        self.calendar = None;
         match self.tab() {
             Tab::Reorder => {
                 self.orders = orders::Orders::of(book, today);
-                self.calendar = None;
                 sort::orders(book, &mut self.orders.rows, self.sorts.of(Tab::Reorder));
             }
             Tab::Classes => {
@@ -90,7 +90,6 @@ impl StockPane {
             }
             Tab::Bookings => {
                 self.bookings = book.bookings().iter().map(|(id, _)| id).collect();
-                self.calendar = None;
                 sort::bookings(book, &mut self.bookings, self.sorts.of(Tab::Bookings));
             }
             Tab::Shelf | Tab::Bin | Tab::Log => {}
