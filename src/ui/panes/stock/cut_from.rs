@@ -12,7 +12,7 @@ use crate::domain::stock::{ItemId, OffcutId};
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, scaled};
+use crate::ui::widgets::diagram::{Diagram, largest, to_scale};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
@@ -82,19 +82,19 @@ fn layouts(model: &Model, (item, cuts): (ItemId, &[Cut]), area: Rect, on: &mut S
     let theme = &on.look.theme;
     on.put(area, 1, 0, &[run("how it is cut", theme.title)]);
     let mut x = 1;
+    let largest = largest(cuts.iter().map(|cut| cut.size));
     for (n, cut) in cuts.iter().enumerate() {
         let words = format!("{} {} for {}", cut.copies, on.look.glyphs.times, text::harmless(&cut.whose));
         let room = Rect { x: area.x + x, width: area.width.saturating_sub(x), ..below(area, 2) };
-        // All as high as there is room: a sheet that is cut off at the side would look narrow.
-        let (columns, _) = scaled(cut.size, Rect { width: u16::MAX / 4, ..room }).unwrap_or((0, 0));
-        let wide = (columns + 1).max(text::width(&words) as u16);
-        if columns == 0 || wide > room.width {
+        // To one scale, the largest as high as there is room: a sheet that is cut off at the side would look narrow.
+        let drawn = to_scale(cut.size, largest, Rect { width: u16::MAX / 4, ..room });
+        let wide = drawn.width.max(text::width(&words) as u16);
+        if wide > room.width {
             let more = text::count((cuts.len() - n) as u64, "more layout", "more layouts");
             on.put(area, 16, 0, &[run(more, theme.dim)]);
             break;
         }
         on.put(Rect { y: room.y - 1, ..room }, 0, 0, &[run(words, theme.dim)]);
-        let drawn = Rect { width: columns + 1, ..room };
         let nameless = vec![String::new(); cut.layout.pieces.len()];
         let (names, paper) = (Some(nameless.as_slice()), Some(Painted::item(model, item, on.look)));
         Diagram { sheet: cut.size, layout: &cut.layout, steps: &[], in_hand: None, names, paper }

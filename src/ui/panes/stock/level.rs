@@ -97,10 +97,7 @@ fn foot(model: &Model, (first, last): (Date, Date), (picture, mark): (Rect, i64)
     }
     let mut key = Vec::new();
     if last > model.today {
-        key.extend([
-            run(on.look.glyphs.waste.repeat(2), theme.dim),
-            run(" as booked and ordered   ", theme.dim),
-        ]);
+        key.extend([run(on.look.glyphs.waste.repeat(2), theme.dim), run(" days ahead   ", theme.dim)]);
     }
     if mark > 0 {
         key.extend([
