@@ -19,6 +19,7 @@ pub mod figures;
 pub mod finder;
 pub mod forming;
 pub mod help;
+pub mod hint_order;
 pub mod input;
 pub mod key_table;
 pub mod keying;

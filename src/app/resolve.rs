@@ -2,11 +2,11 @@
 
 use super::commands::{COMMANDS, Command, CommandId, Context, When};
 use super::effect::ListUse;
+use super::hint_order::{self, HintOrder};
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
 use super::panes::stock;
-use super::state::mats::MatsView;
 use super::state::photo::PhotoView;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::undo;
@@ -112,16 +112,18 @@ pub struct Hint {
     pub is_live: bool,
 }
 
-/// What the hint line offers for the context, the most useful first.
+/// What the hint line offers for the context: what this view is for, then the rest of its context by rank.
 pub fn hints(model: &Model) -> Vec<Hint> {
     let here = contexts(model);
-    let mut rows: Vec<&Command> =
-        COMMANDS.iter().filter(|c| c.hint > 0 && here.contains(&c.context)).collect();
+    let HintOrder { first, left_out } = hint_order::of(model);
+    let is_here = |c: &&Command| {
+        (c.hint > 0 || first.contains(&c.id)) && here.contains(&c.context) && !left_out.contains(&c.id)
+    };
+    let mut rows: Vec<&Command> = COMMANDS.iter().filter(is_here).collect();
     // What belongs to the other kind of picture is no use to wait for: it is left out, not dimmed.
     rows.retain(|c| !matches!(c.when, When::IsPaperPhoto | When::IsPicture) || holds(model, c.when));
-    // Where nothing but what is made beside the card is in view, adding to it comes first.
-    let is_made = model.pane == Pane::Mats && model.mats.view == MatsView::Made;
-    rows.sort_by_key(|c| if is_made && c.id == CommandId::AddPart { 0 } else { c.hint });
+    let place = |c: &Command| first.iter().position(|id| *id == c.id).unwrap_or(first.len());
+    rows.sort_by_key(|c| (place(c), c.hint));
     // A key that an inner context takes for itself is not offered for the outer one's command.
     let is_reached = |c: &&Command| {
         model.keymap.shown(c.id).is_none_or(|keys| model.keymap.command_of(&here, keys) == Some(c.id))

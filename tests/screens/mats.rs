@@ -3,7 +3,7 @@
 use super::harness::Bench;
 use trimside::app::pane::Pane;
 use trimside::app::state::mats::{MatsView, Picked};
-use trimside::app::{facts, memory};
+use trimside::app::{facts, memory, resolve};
 use trimside::domain::after_cuts;
 use trimside::domain::cards::card::EnvelopeChoice;
 use trimside::domain::cards::fold::{FoldKind, Side};
@@ -528,4 +528,30 @@ fn adding_beside_the_card_has_its_key_in_view() {
         |keys: &str| Bench::opened().keys(keys).text(80, 24).lines().nth(23).unwrap_or_default().to_owned();
     assert!(hints("2 z m").contains("A add more"), "{}", hints("2 z m"));
     assert!(hints("2").contains("Enter change"), "{}", hints("2"));
+}
+
+/// The hints of a view begin with what it is for, and each view of Mats has the key that goes on to the next in sight.
+#[test]
+fn the_hints_begin_with_what_a_view_is_for() {
+    let first = |keys: &str| {
+        let hints = resolve::hints(&Bench::opened().keys(keys).model);
+        hints.iter().take(2).map(|hint| hint.title).collect::<Vec<_>>()
+    };
+    let wanted = [
+        ("2", ["change", "add layer"]),
+        ("2 v", ["view", "reveal"]),
+        ("2 z m", ["add more", "view"]),
+        ("2 v v v Esc", ["envelope", "view"]),
+        ("2 R", ["tick back", "tick on"]),
+        ("2 R z p", ["answer", "back"]),
+    ];
+    for (keys, titles) in wanted {
+        assert_eq!(first(keys), titles, "{keys}");
+        let row = Bench::opened().keys(keys).text(80, 24).lines().nth(23).unwrap_or_default().to_owned();
+        assert!(titles.iter().all(|title| row.contains(title)), "{keys}: {row}");
+        let goes_on = if keys.contains('R') { "Esc back" } else { "v view" };
+        assert!(row.contains(goes_on), "{keys}: {row}");
+    }
+    let hints = resolve::hints(&Bench::opened().keys("2 R").model);
+    assert!(hints.iter().all(|hint| hint.title != "answer"), "nothing is asked");
 }
