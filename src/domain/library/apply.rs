@@ -75,21 +75,25 @@ impl Dressed {
         layer.map_or_else(|| "base".to_owned(), |n| self.card.layer_name(n))
     }
 
-    /// What goes where: `base plum stone, mat fern floor, panel bramble rows`.
+    /// What goes where: `base plum stone, mat fern floor, panel bramble rows (stays, brings chalk)`.
     pub fn words(&self, book: &Book) -> String {
-        let each =
-            self.parts.iter().map(|part| format!("{} {}", self.place(part.layer), part.look(book).name));
-        each.collect::<Vec<_>>().join(", ")
+        let one = |part: &Dress| {
+            let stays = match part.source {
+                ColourSource::Pattern(_) => {
+                    format!(" (stays, brings {})", book.swatches().name_of(part.colour))
+                }
+                ColourSource::Sheet(_) | ColourSource::ToBuy => String::new(),
+            };
+            format!("{} {}{stays}", self.place(part.layer), part.look(book).name)
+        };
+        self.parts.iter().map(one).collect::<Vec<_>>().join(", ")
     }
 
-    /// What is to be said of the papers; empty where each part has its card stock.
+    /// What else is to be said of the papers; empty where each part has its card stock or keeps its pattern.
     pub fn notes(&self, book: &Book) -> Vec<String> {
         let colour = |part: &Dress| book.swatches().name_of(part.colour);
         let mut notes = Vec::new();
         for part in &self.parts {
-            if let ColourSource::Pattern(id) = part.source {
-                notes.push(format!("{} stays and brings {}", book.items().name_of(id), colour(part)));
-            }
             if let Some(id) = part.replaces {
                 notes.push(format!("{} makes way", book.items().name_of(id)));
             }

@@ -258,7 +258,11 @@ fn a_trio_goes_on_base_layers_and_patterns_in_the_order_chosen() {
     let dressed = apply::dress(&book, &card, [front[0], id("oat"), id("slate")]);
     let part = dressed.parts.iter().find(|p| p.layer == Some(1)).unwrap();
     assert_eq!((part.source, part.colour), (apply::ColourSource::Pattern(pattern), front[0]));
-    assert!(dressed.notes(&book).iter().any(|n| n.contains("stays and brings")));
+    // That is said once, where the pattern is named.
+    let (words, notes) = (dressed.words(&book), dressed.notes(&book).join("; "));
+    let (name, brings) = (book.items().name_of(pattern), book.swatches().name_of(front[0]));
+    assert!(words.contains(&format!("{name} (stays, brings {brings})")), "{words}");
+    assert!(!notes.contains(&name), "{notes}");
     // Where the base has no sheet, the order is refused with what would do; another order is offered first.
     let refused = apply::dress(&book, &card, ["slate", "oat", "fern"].map(id)).refused.unwrap();
     assert!(
