@@ -34,6 +34,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
     let goes_back = model.trail.len();
     let before = undo::before(model, &action);
     let mut effects = take(model, action);
+    model.book.show_in(model.screen.unit);
     if book != (model.epoch, model.book.seq()) {
         effects.extend(in_panes(model, |panes, ctx| plan::renew(panes.yields, ctx).into_iter().collect()));
     }
@@ -53,6 +54,7 @@ pub fn update(model: &mut Model, action: Action) -> Vec<Effect> {
 
 /// Asks for what the views in sight need, when the bench is opened as it was left.
 pub fn resume(model: &mut Model) -> Vec<Effect> {
+    model.book.show_in(model.screen.unit);
     let mut effects = in_panes(model, |panes, ctx| yields::resume(panes.yields, ctx));
     effects.extend(follow(model));
     effects

@@ -15,6 +15,7 @@ pub use find::FindError;
 pub use ledger::Ledger;
 
 use crate::domain::edit::Edit;
+use crate::domain::length::Unit;
 use crate::domain::project::{Project, ProjectCard};
 use crate::domain::settings::BookSettings;
 use crate::domain::stock::{
@@ -65,6 +66,8 @@ pub struct Book {
     booked: BTreeMap<ItemId, u64>,
     booked_offcuts: BTreeMap<OffcutId, u64>,
     on_order: BTreeMap<ItemId, u64>,
+    /// Not saved: the unit in which its offcuts are named.
+    shown_in: Unit,
 }
 
 impl Book {
@@ -77,7 +80,8 @@ impl Book {
         let names = Names::of(&tables.items);
         let (booked, booked_offcuts) = booked(&tables);
         let on_order = on_order(&tables);
-        let book = Self { seq, tables, ledger, names, booked, booked_offcuts, on_order };
+        let shown_in = tables.settings.unit;
+        let book = Self { seq, tables, ledger, names, booked, booked_offcuts, on_order, shown_in };
         book.check_log()?;
         Ok(book)
     }
@@ -242,13 +246,23 @@ impl Book {
         now.or_else(formerly).map(|(id, _)| id)
     }
 
+    /// Names offcuts in the unit that the person measures with now, which may be another than the book was begun with.
+    pub fn show_in(&mut self, unit: Unit) {
+        self.shown_in = unit;
+    }
+
+    /// The unit in which offcuts are named.
+    pub fn shown_in(&self) -> Unit {
+        self.shown_in
+    }
+
     /// What an offcut is called: its paper and its size.
     pub fn offcut_title(&self, offcut: OffcutId) -> String {
         match self.tables.offcuts.get(offcut) {
             Some(o) => format!(
                 "{} offcut {}",
                 self.tables.items.name_of(o.item),
-                o.size.show_with_unit(self.tables.settings.unit)
+                o.size.show_with_unit(self.shown_in)
             ),
             None => format!("offcut {}", self.tables.offcuts.name_of(offcut)),
         }

@@ -53,7 +53,7 @@ pub fn offcuts(book: &Book) -> Vec<HeldPaper> {
     let free = book.offcuts().iter().filter(|(id, _)| book.free_offcuts(*id) > 0);
     free.map(|(id, offcut)| HeldPaper {
         item: offcut.item,
-        name: format!("{}, {}", offcut.size.about(book.settings().unit), book.items().name_of(offcut.item)),
+        name: format!("{}, {}", offcut.size.about(book.shown_in()), book.items().name_of(offcut.item)),
         size: offcut.size,
         free: book.free_offcuts(id),
         one_way: book.items().get(offcut.item).is_some_and(|item| item.one_way),

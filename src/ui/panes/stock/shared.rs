@@ -63,7 +63,7 @@ pub(super) fn short_title(book: &Book, id: OffcutId) -> String {
     book.offcuts().get(id).map_or_else(
         || book.offcut_title(id),
         |o| {
-            let unit = book.settings().unit;
+            let unit = book.shown_in();
             let (width, height) = (o.size.width.about(unit), o.size.height.about(unit));
             format!("{} {width} x {height}", book.items().name_of(o.item))
         },
