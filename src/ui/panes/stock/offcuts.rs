@@ -22,8 +22,18 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
     if all.is_empty() || area.height <= LEAST.1 || area.width < LEAST.0 {
         return;
     }
-    let places = |quarters: i64| places(&all, quarters, area);
-    let fitting = (QUARTERS.1..=QUARTERS.0).rev().find_map(places);
+    let sized: Vec<Sized> = all.iter().map(|(n, offcut)| Sized::of(model, ids[*n], offcut)).collect();
+    let bare =
+        (QUARTERS.1..=QUARTERS.0).rev().find_map(|quarters| Some((quarters, places(&all, quarters, area)?)));
+    // Those that are too small for their size have a letter, which a key below them reads: where it takes little from the drawing.
+    let keyed = |(largest, _): &(i64, Vec<Rect>)| {
+        let least = (largest * 3).div_euclid(4).max(QUARTERS.1);
+        (least..=*largest).rev().find_map(|quarters| above_key(&all, &sized, quarters, area))
+    };
+    let (fitting, has_key) = match (bare.as_ref().and_then(keyed), bare) {
+        (Some(placed), _) => (Some(placed), true),
+        (None, bare) => (bare.map(|(_, placed)| placed), false),
+    };
     let (first, placed) = if let Some(placed) = fitting {
         (0, placed)
     } else {
@@ -31,14 +41,71 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
         let foot = Rect { height: area.height - 1, ..area };
         (first, placed_as_far(&all[first..], QUARTERS.1, foot))
     };
-    for ((n, offcut), place) in all.iter().skip(first).zip(&placed) {
-        piece(model, (ids[*n], offcut), picked == Some(*n), *place, on);
+    let shown = sized.get(first..).unwrap_or_default();
+    let letters = if has_key { lettered(shown, &placed) } else { vec![None; placed.len()] };
+    for (((n, offcut), place), letter) in all.iter().skip(first).zip(&placed).zip(&letters) {
+        piece(model, (ids[*n], offcut), (picked == Some(*n), *letter), *place, on);
     }
     let left = all.len() - placed.len();
+    let mut foot = area.bottom();
     if left > 0 {
         let words = format!("{left} more do not fit here");
         on.put(area, 0, area.height - 1, &[run(words, on.look.theme.dim)]);
+        foot -= 1;
     }
+    if !has_key {
+        return;
+    }
+    let lowest = placed.iter().map(|place| place.bottom()).max().unwrap_or(area.y);
+    let rows = key(shown, &placed, area.width);
+    let top = if lowest + (rows.len() as u16) < foot { lowest + 1 } else { lowest };
+    for (y, words) in (top..foot).zip(rows) {
+        on.put(Rect { y, height: 1, ..area }, 0, 0, &[run(words, on.look.theme.dim)]);
+    }
+}
+
+/// Where they lie at a scale, with room below them for the key of those without room for their size.
+fn above_key(all: &[(usize, &Offcut)], sized: &[Sized], quarters: i64, area: Rect) -> Option<Vec<Rect>> {
+    let placed = places(all, quarters, area)?;
+    let rows = key(sized, &placed, area.width).len() as u16;
+    let above = Rect { height: area.height.saturating_sub(rows + u16::from(rows > 0)), ..area };
+    if rows == 0 { Some(placed) } else { places(all, quarters, above) }
+}
+
+/// What stands on an offcut where it has room.
+struct Sized {
+    size: String,
+    count: u64,
+}
+
+impl Sized {
+    fn of(model: &Model, id: OffcutId, offcut: &Offcut) -> Self {
+        Self { size: offcut.size.about(model.screen.unit), count: model.book.offcut_count(id) }
+    }
+}
+
+/// The letter of each piece that has no room for its size, in their order; there are no more than the alphabet has.
+fn lettered(all: &[Sized], placed: &[Rect]) -> Vec<Option<char>> {
+    let mut letters = 'a'..='z';
+    let is_told = |(one, place): (&Sized, &Rect)| !label(&one.size, one.count, *place).is_empty();
+    all.iter().zip(placed).map(|both| if is_told(both) { None } else { letters.next() }).collect()
+}
+
+/// What the letters stand for, in rows: `a 2 1/2 x 8 1/2 in   b 1 x 3 1/4 in`.
+fn key(all: &[Sized], placed: &[Rect], width: u16) -> Vec<String> {
+    let letters = lettered(all, placed);
+    let named = all.iter().zip(letters).filter_map(|(one, letter)| Some(format!("{} {}", letter?, one.size)));
+    let mut rows: Vec<String> = Vec::new();
+    for words in named {
+        match rows.last_mut() {
+            Some(row) if text::width(row) + 3 + text::width(&words) <= usize::from(width) => {
+                row.push_str("   ");
+                row.push_str(&words);
+            }
+            _ => rows.push(words),
+        }
+    }
+    rows
 }
 
 /// Columns and rows of a piece at a scale.
@@ -80,7 +147,13 @@ fn placed_as_far(all: &[(usize, &Offcut)], quarters: i64, area: Rect) -> Vec<Rec
     placed
 }
 
-fn piece(model: &Model, (id, offcut): (OffcutId, &Offcut), is_picked: bool, place: Rect, on: &mut Surface) {
+fn piece(
+    model: &Model,
+    (id, offcut): (OffcutId, &Offcut),
+    (is_picked, letter): (bool, Option<char>),
+    place: Rect,
+    on: &mut Surface,
+) {
     let across = offcut.size.width.micrometres() / i64::from(place.width);
     Painted::item(model, offcut.item, on.look).fill(place, across, on);
     let (right, foot) = (place.width - 1, place.height - 1);
@@ -92,7 +165,12 @@ fn piece(model: &Model, (id, offcut): (OffcutId, &Offcut), is_picked: bool, plac
         canvas.down(x, 0, foot, is_picked);
     }
     canvas.draw(place, on.buf, on.look);
-    let lines = label(&offcut.size.about(model.screen.unit), model.book.offcut_count(id), place);
+    let one = Sized::of(model, id, offcut);
+    let lines = match letter {
+        // On its lines where they leave nothing within.
+        Some(letter) => vec![letter.to_string()],
+        None => label(&one.size, one.count, place),
+    };
     let top = (place.height - lines.len() as u16) / 2;
     for (y, line) in (top..).zip(lines) {
         let wide = text::width(&line) as u16;
@@ -158,6 +236,16 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_piece_without_room_for_its_size_has_a_letter_that_the_key_reads() {
+        let one = |size: &str, count| Sized { size: size.to_owned(), count };
+        let all = [one("6 x 6 in", 1), one("2 1/2 x 8 1/2 in", 5), one("1 x 3 1/4 in", 1)];
+        let placed = [Rect::new(0, 0, 12, 6), Rect::new(13, 0, 5, 8), Rect::new(19, 0, 3, 3)];
+        assert_eq!(lettered(&all, &placed), [None, Some('a'), Some('b')]);
+        assert_eq!(key(&all, &placed, 60), ["a 2 1/2 x 8 1/2 in   b 1 x 3 1/4 in"]);
+        assert_eq!(key(&all, &placed, 30), ["a 2 1/2 x 8 1/2 in", "b 1 x 3 1/4 in"]);
     }
 
     #[test]
