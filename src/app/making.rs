@@ -1,6 +1,5 @@
 //! Making an edit: in the book on screen at once, and on its way to the disk.
 
-use super::commands::CommandId;
 use super::effect::Effect;
 use super::model::Model;
 use super::status::{Saving, Status};
@@ -14,8 +13,7 @@ use crate::domain::history::Intent;
 pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
     let intent = Intent::Do(edit);
     let (label, effect) = perform(model, &intent)?;
-    let key = model.keymap.shown_text(CommandId::Undo);
-    model.tell(Status::done(format!("{}. {key} takes it back.", sentence(&label))));
+    model.tell(Status::done(format!("{}. <undo> takes it back.", sentence(&label))));
     Ok(vec![effect])
 }
 

@@ -1,7 +1,7 @@
 //! Everything the workbench knows while it is open. Plain data: changed by [`super::update`], drawn by the views.
 
 use super::ctx::Ctx;
-use super::keymap::Keymap;
+use super::keymap::{Keymap, Told};
 use super::keys::Key;
 use super::overlay::Overlay;
 use super::pane::Pane;
@@ -239,8 +239,9 @@ impl Model {
 
     /// Tells the person something.
     pub fn tell(&mut self, status: Status) {
-        let Status { text, tone } = status;
-        self.status = Some(Status { text: self.keymap.say(&text), tone });
+        let Status { text, tone, .. } = status;
+        let Told { words, keys } = self.keymap.told(&text);
+        self.status = Some(Status { text: words, tone, keys });
     }
 
     /// The overlay on top.

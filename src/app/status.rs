@@ -1,5 +1,7 @@
 //! The one line that tells what happened, and whether it is on the disk yet.
 
+use std::ops::Range;
+
 /// How a sentence is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Tone {
@@ -18,22 +20,28 @@ pub struct Status {
     pub tone: Tone,
     /// The sentence.
     pub text: String,
+    /// Which of its letters are keys, by their count from the first; known once it is told.
+    pub keys: Vec<Range<usize>>,
 }
 
 impl Status {
+    fn of(tone: Tone, text: impl Into<String>) -> Self {
+        Self { tone, text: text.into(), keys: Vec::new() }
+    }
+
     /// A note.
     pub fn note(text: impl Into<String>) -> Self {
-        Self { tone: Tone::Note, text: text.into() }
+        Self::of(Tone::Note, text)
     }
 
     /// Something worked.
     pub fn done(text: impl Into<String>) -> Self {
-        Self { tone: Tone::Done, text: text.into() }
+        Self::of(Tone::Done, text)
     }
 
     /// Something was refused.
     pub fn refused(text: impl Into<String>) -> Self {
-        Self { tone: Tone::Refused, text: text.into() }
+        Self::of(Tone::Refused, text)
     }
 }
 

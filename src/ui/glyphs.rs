@@ -11,6 +11,10 @@ pub struct Glyphs {
     pub mark: &'static str,
     /// Stands before the winner.
     pub best: &'static str,
+    /// Stands before a warning where no color tells it.
+    pub warning: &'static str,
+    /// Stands before what falls below its mark on the shelf where no color tells it.
+    pub low: &'static str,
     /// Fills an offcut.
     pub waste: &'static str,
     /// A filled cell of a bar.
@@ -45,6 +49,8 @@ pub const UNICODE: Glyphs = Glyphs {
     pick: "▌",
     mark: "*",
     best: "▸",
+    warning: "!",
+    low: "▼",
     waste: "▒",
     bar: "━",
     ink: "█",
@@ -66,6 +72,8 @@ pub const ASCII: Glyphs = Glyphs {
     pick: ">",
     mark: "*",
     best: ">",
+    warning: "!",
+    low: "v",
     waste: "%",
     bar: "#",
     ink: "#",

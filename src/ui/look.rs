@@ -3,6 +3,8 @@
 use super::glyphs::{ASCII, Glyphs, UNICODE};
 use super::theme::{self, Theme};
 use crate::domain::screen::{Screen, Signs, ThemeChoice};
+use ratatui::style::Style;
+use std::borrow::Cow;
 
 /// How many colours the terminal announces.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -45,5 +47,17 @@ impl Look {
         };
         let glyphs = if screen.signs == Signs::Ascii { ASCII } else { UNICODE };
         Self { theme, glyphs, depth }
+    }
+
+    /// The words of a warning, or of what is low, with their sign before them where no color tells the two apart: terminals
+    /// without color often have no slanted letters either.
+    pub fn marked<'a>(&self, words: &'a str, style: Style) -> Cow<'a, str> {
+        let sign = match style {
+            _ if self.theme.name != theme::MONO.name || words.is_empty() => return Cow::Borrowed(words),
+            style if style == self.theme.warn => self.glyphs.warning,
+            style if style == self.theme.low => self.glyphs.low,
+            _ => return Cow::Borrowed(words),
+        };
+        Cow::Owned(format!("{sign} {words}"))
     }
 }

@@ -81,10 +81,12 @@ impl<'a> Surface<'a> {
         }
     }
 
-    /// A wrapped paragraph from row `y`, with an ellipsis where it is cut off; returns the row after it.
+    /// A wrapped paragraph from row `y`, with an ellipsis where it is cut off; returns the row after it. A warning has its sign
+    /// before it where it needs one.
     pub fn paragraph(&mut self, area: Rect, y: u16, words: &str, style: Style) -> u16 {
         let mut row = y;
-        let lines = text::wrap(&text::harmless(words), usize::from(area.width));
+        let look = self.look;
+        let lines = text::wrap(&text::harmless(&look.marked(words, style)), usize::from(area.width));
         let room = usize::from(area.height.saturating_sub(y));
         let is_cut = lines.len() > room;
         for (n, mut line) in lines.into_iter().take(room).enumerate() {

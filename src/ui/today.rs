@@ -94,11 +94,12 @@ struct Lines {
 }
 
 impl Lines {
-    fn of(row: &DayRow, (name, words, room): (u16, u16, u16)) -> Self {
+    fn of(row: &DayRow, (name, words, room): (u16, u16, u16), on: &Surface) -> Self {
         let is_stacked = name == 0;
         let (left, right) = if is_stacked { (room, room - 2) } else { (name - 1, words) };
         let wrapped = |text: &str, width: u16| text::wrap(text, usize::from(width));
-        Self { what: wrapped(&row.what, left), words: wrapped(&row.words, right), is_stacked }
+        let said = on.look.marked(&row.words, style_of(row, on));
+        Self { what: wrapped(&row.what, left), words: wrapped(&said, right), is_stacked }
     }
 
     fn height(&self) -> u16 {
@@ -130,7 +131,7 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) 
     let room = area.width.saturating_sub(HEAD);
     let name = names(&page.rows, room);
     let words = room.saturating_sub(name);
-    let lines: Vec<Lines> = page.rows.iter().map(|r| Lines::of(r, (name, words, room))).collect();
+    let lines: Vec<Lines> = page.rows.iter().map(|r| Lines::of(r, (name, words, room), on)).collect();
     let top = Rect { y: area.y + 2, height: area.height.saturating_sub(2), ..area };
     on.hits.add(top, Spot::In(List::Day));
     let first = first_row(&lines, picked, usize::from(top.height));

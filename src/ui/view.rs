@@ -26,7 +26,7 @@ use super::widgets::lines::run;
 use crate::app::action::Spot;
 use crate::app::commands::{CommandId, command};
 use crate::app::figures::{FigureValue, figures as key_figures};
-use crate::app::keymap::written;
+use crate::app::keymap::{Told, written};
 use crate::app::model::Model;
 use crate::app::overlay::Overlay;
 use crate::app::pane::Pane;
@@ -260,7 +260,8 @@ fn status(model: &Model, area: Rect, on: &mut Surface) {
     if let Saving::Failed(why) = &model.saving
         && status.is_none_or(|s| s.tone != Tone::Refused)
     {
-        said(&format!("Kept here and tried again: {why}"), theme.bad, area, on);
+        let words = format!("Kept here and tried again: {why}");
+        said(&Told { words, keys: Vec::new() }, theme.bad, area, on);
         return;
     }
     if let Some(work) = working::now(model).filter(|_| status.is_none_or(|s| s.tone != Tone::Refused)) {
@@ -276,22 +277,23 @@ fn status(model: &Model, area: Rect, on: &mut Surface) {
         Tone::Done => theme.good,
         Tone::Refused => theme.warn,
     };
-    said(&status.text, style, area, on);
+    said(&Told { words: status.text.clone(), keys: status.keys.clone() }, style, area, on);
 }
 
 /// A sentence in the status line; a longer one takes rows of the pane above it, since half a reason helps nobody.
-fn said(words: &str, style: Style, area: Rect, on: &mut Surface) {
-    let lines = text::wrap(&text::harmless(words), usize::from(area.width.saturating_sub(2))).len() as u16;
+fn said(told: &Told, style: Style, area: Rect, on: &mut Surface) {
+    let words = on.look.marked(&told.words, style);
+    let lines = text::wrap(&text::harmless(&words), usize::from(area.width.saturating_sub(2))).len() as u16;
     let more = lines.saturating_sub(1).min(MOST_SAID - 1);
     let room = Rect { x: area.x + 1, width: area.width.saturating_sub(2), ..area };
     if more == 0 {
-        on.put(room, 0, 0, &[run(words, style)]);
+        on.told(room, 0, told, style);
         return;
     }
     let over = Rect { y: area.y.saturating_sub(more + 1), height: more + 2, ..area };
     on.clear(over);
     on.put(over, 0, 0, &[run(on.look.glyphs.rule.repeat(usize::from(over.width)), on.look.theme.line)]);
-    on.paragraph(Rect { y: over.y + 1, height: more + 1, ..room }, 0, words, style);
+    on.told(Rect { y: over.y + 1, height: more + 1, ..room }, 0, told, style);
 }
 
 /// While a sequence of keys is begun: what can follow, over the last rows of the pane.

@@ -174,6 +174,7 @@ fn a_key_has_one_look_wherever_it_stands() {
         let empty = Bench::empty().theme(theme, ColourDepth::True).keys("4");
         let help = Bench::demo().theme(theme, ColourDepth::True).keys("4 ?");
         let finder = Bench::demo().theme(theme, ColourDepth::True).keys("2 :");
+        let told = Bench::demo().theme(theme, ColourDepth::True).keys("2 d");
         let key = Modifier::BOLD | Modifier::UNDERLINED;
         for (bench, words, named) in [
             (&empty, "? help", "?"),
@@ -181,6 +182,7 @@ fn a_key_has_one_look_wherever_it_stands() {
             (&help, "Esc close", "Esc"),
             (&help, "j or k scroll", "j"),
             (&finder, "Enter take it", "Enter"),
+            (&told, "u takes it back", "u"),
         ] {
             let looks = looks_of(bench, words, named);
             assert!(looks.iter().all(|look| *look == key), "{theme:?}: {words}: {looks:?}");

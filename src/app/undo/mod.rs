@@ -16,7 +16,7 @@ pub mod standing;
 pub mod words;
 
 use super::action::{Action, Fresh};
-use super::commands::CommandId;
+use super::commands::{CommandId, command};
 use super::effect::Effect;
 use super::making;
 use super::model::Model;
@@ -316,7 +316,7 @@ fn refuse(model: &mut Model, why: String) -> Vec<Effect> {
     Vec::new()
 }
 
-/// The key that takes back, or makes again, in the view on screen.
+/// The key that takes back, or makes again, in the view on screen, as a sentence names it.
 fn key(model: &Model, is_back: bool) -> String {
     let id = match (model.is_at_bench(), is_back) {
         (true, true) => CommandId::BenchUndo,
@@ -324,7 +324,7 @@ fn key(model: &Model, is_back: bool) -> String {
         (false, true) => CommandId::Undo,
         (false, false) => CommandId::Redo,
     };
-    model.keymap.shown_text(id)
+    format!("<{}>", command(id).name)
 }
 
 /// A step out of view, in full: whose it is, where, when, what.

@@ -169,10 +169,10 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         on.put(area, x, 0, &[run(word, if is_here { theme.title } else { theme.dim })]);
         x += wide;
     }
-    let lines = pane.lines(model.screen.unit).into_iter().map(|l| model.keymap.say(&l)).collect::<Vec<_>>();
+    let lines: Vec<_> = pane.lines(model.screen.unit).iter().map(|l| model.keymap.told(l)).collect();
     let room = area.height.saturating_sub(1);
     let width = usize::from(area.width.saturating_sub(2));
-    let rows: usize = lines.iter().map(|l| text::wrap(l, width).len()).sum();
+    let rows: usize = lines.iter().map(|l| text::wrap(&l.words, width).len()).sum();
     let picked = pane.line.row(lines.len()).unwrap_or(0);
     let first = if rows <= usize::from(room) { 0 } else { picked };
     let inner = Rect { x: area.x + 2, width: area.width.saturating_sub(2), ..area };
@@ -181,7 +181,7 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         let is_picked = n == picked && lines.len() > 1;
         // Whole, or not at all but counted: a warning stands at the end of its line. The line in hand is told in any case.
         let counted = u16::from(n + 1 < lines.len());
-        if n > first && y + text::rows(line, width) as u16 + counted > area.height {
+        if n > first && y + text::rows(&line.words, width) as u16 + counted > area.height {
             let more = format!("{} more below", lines.len() - n);
             on.put(inner, 0, y, &[run(more, theme.dim)]);
             return y + 1;
@@ -189,7 +189,7 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         if is_picked && y < area.height {
             on.put(area, 0, y, &[run(on.look.glyphs.pick, theme.mark)]);
         }
-        y = on.paragraph(inner, y, line, if is_picked { theme.title } else { theme.text });
+        y = on.told(inner, y, line, if is_picked { theme.title } else { theme.text });
     }
     y
 }
@@ -217,10 +217,10 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     }
     let y = on.paragraph(area, y, &proof, if t.proved { theme.text } else { theme.dim });
     let words = match (pane.waiting, &pane.progress) {
-        (Some(_), Some((p, _))) => model
-            .keymap
-            .say(&format!("Still looking for a better one, round {}. <plan-close> keeps this.", p.work)),
-        (Some(_), None) => model.keymap.say("Still looking for a better one. <plan-close> keeps this."),
+        (Some(_), Some((p, _))) => {
+            format!("Still looking for a better one, round {}. <plan-close> keeps this.", p.work)
+        }
+        (Some(_), None) => "Still looking for a better one. <plan-close> keeps this.".to_owned(),
         _ => format!(
             "{}, {}, {}",
             text::count(u64::from(t.cuts), "cut", "cuts"),
@@ -228,12 +228,11 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
             text::count(u64::from(t.layouts), "layout", "layouts")
         ),
     };
-    let mut y = on.paragraph(area, y, &words, theme.dim);
+    let mut y = on.told(area, y, &model.keymap.told(&words), theme.dim);
     let is_stacked = job.job.trimmer.sheets_per_stroke > 1;
     let caution = (is_stacked && is_tall).then(|| STACK_CAUTION.to_owned());
-    let choices = pane.choices(!is_tall).into_iter().map(|choice| model.keymap.say(&choice));
-    for choice in choices.chain(caution) {
-        y = on.paragraph(area, y, &choice, theme.dim);
+    for choice in pane.choices(!is_tall).into_iter().chain(caution) {
+        y = on.told(area, y, &model.keymap.told(&choice), theme.dim);
     }
     y
 }

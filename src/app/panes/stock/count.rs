@@ -24,7 +24,7 @@ pub fn run_count(pane: &mut StockPane, ctx: &Ctx, id: CommandId) -> Vec<Reply> {
         CommandId::CountType => open(pane, ctx).into_iter().collect(),
         CommandId::CountClear => clear(pane, ctx).into_iter().collect(),
         CommandId::CountWrite => write(pane, ctx),
-        CommandId::CountLeave => leave(pane, ctx).into_iter().collect(),
+        CommandId::CountLeave => leave(pane).into_iter().collect(),
         _ => Vec::new(),
     }
 }
@@ -56,7 +56,7 @@ pub(super) fn start_with(pane: &mut StockPane, ctx: &Ctx, lines: &[ItemId]) -> V
     open(pane, ctx).into_iter().collect()
 }
 
-fn leave(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
+fn leave(pane: &mut StockPane) -> Option<Reply> {
     pane.view = StockView::Shelf;
     let n = pane.count.as_ref().map_or(0, |c| c.done().len());
     if n == 0 {
@@ -64,8 +64,7 @@ fn leave(pane: &mut StockPane, ctx: &Ctx) -> Option<Reply> {
         return None;
     }
     let words = count_of(n as u64, "count");
-    let back = ctx.keys.shown_text(CommandId::StartCount);
-    Some(Reply::Tell(Status::note(format!("{words} kept, not logged: {back} comes back to them."))))
+    Some(Reply::Tell(Status::note(format!("{words} kept, not logged: <count-day> comes back to them."))))
 }
 
 /// The prompt for the line in hand.

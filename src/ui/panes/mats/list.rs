@@ -116,9 +116,9 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     on.hits.list(room, List::Parts, table.shown(room));
     let mut y = room.bottom() + 1;
     if is_bare {
-        let words = model.keymap.say("No layers yet. Press <add-layer> and type a reveal, such as 1/8.");
+        let told = model.keymap.told("No layers yet. Press <add-layer> and type a reveal, such as 1/8.");
         let line = Rect { y, height: area.bottom().saturating_sub(y), ..area };
-        y += on.paragraph(line, 0, &words, on.look.theme.text) + 1;
+        y += on.told(line, 0, &told, on.look.theme.text) + 1;
     }
     let below = Rect { y, height: area.bottom().saturating_sub(y), ..area };
     (at.map(|y| Position::new(area.x, y)), below)
@@ -142,7 +142,12 @@ fn facts(facts: &[LabelWords], area: Rect, on: &mut Surface) -> u16 {
     let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
     let mut row = 0;
     for (n, (label, words)) in facts.iter().enumerate() {
-        let lines = text::wrap(words, usize::from(beside.width)).len() as u16;
+        let style = match *label {
+            "note" => theme.warn,
+            "right" => theme.good,
+            _ => theme.text,
+        };
+        let lines = text::wrap(&on.look.marked(words, style), usize::from(beside.width)).len() as u16;
         let is_last = n + 1 == facts.len();
         if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
             let left = format!("{} more in a taller window; v goes on to other views", facts.len() - n);
@@ -150,11 +155,6 @@ fn facts(facts: &[LabelWords], area: Rect, on: &mut Surface) -> u16 {
             on.put(line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)]);
             return area.height;
         }
-        let style = match *label {
-            "note" => theme.warn,
-            "right" => theme.good,
-            _ => theme.text,
-        };
         on.put(area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)]);
         row = on.paragraph(beside, row, words, style);
     }

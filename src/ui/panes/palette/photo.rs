@@ -41,7 +41,7 @@ pub(super) fn draw(model: &Model, view: &PhotoView, area: Rect, on: &mut Surface
     let title = [run(if view.is_scene { "Picture " } else { "Photo " }, theme.title), run(name, theme.title)];
     let head = (Rect { height: 1, ..area }, on.put(area, 0, 0, &title));
     if view.waiting.is_some() {
-        on.put(area, 0, 2, &[run(model.keymap.say("Being read; <photo-close> leaves it."), theme.dim)]);
+        on.told(area, 2, &model.keymap.told("Being read; <photo-close> leaves it."), theme.dim);
         return None;
     }
     let mut y = on.told(area, 1, &model.keymap.told(&view.source), theme.dim);

@@ -81,7 +81,7 @@ pub fn preview(preview: &Preview, keys: &Keymap, area: Rect, on: &mut Surface) -
     let y = on.told(top, 1, &keys.told(&preview.summary), style);
     let room = Rect { y: area.y + y + 1, height: area.height.saturating_sub(y + 1), ..area };
     if preview.lines.is_empty() {
-        on.put(room, 0, 0, &[run(keys.say("It holds nothing new. <preview-leave> goes back."), theme.text)]);
+        on.told(room, 0, &keys.told("It holds nothing new. <preview-leave> goes back."), theme.text);
         return None;
     }
     let rows: Vec<Row> = preview
