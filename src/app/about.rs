@@ -111,7 +111,7 @@ fn of_item(model: &Model, id: ItemId) -> Vec<Said> {
     let Some(item) = book.items().get(id) else { return Vec::new() };
     let mut all = vec![words(format!("{} on the shelf; Enter shows it there.", sentence(item.kind.said())))];
     all.extend(item.swatch.map(Said::Colour));
-    let size = item.cutting_size().map(|s| s.as_made(model.screen.unit));
+    let size = item.cutting_size().map(|s| s.as_made_and_own(model.screen.unit));
     all.extend(fact("size", size.unwrap_or_default()));
     let count = format!("{} on hand, {} free, {}", book.on_hand(id), book.free(id), state_word(book, id));
     all.extend(fact("count", count));

@@ -80,6 +80,13 @@ impl Size {
         format!("{} x {}", self.width.exact(unit), self.height.exact(unit))
     }
 
+    /// As [`Size::as_made`], with the person's own unit in parentheses where it was made in another:
+    /// `210 x 297 mm (~8 17/64 x ~11 11/16 in)`.
+    pub fn as_made_and_own(self, unit: Unit) -> String {
+        let (made, own) = (self.as_made(unit), self.about(unit));
+        if made == own { made } else { format!("{made} ({own})") }
+    }
+
     /// As [`Size::exact`], with the unit.
     pub fn exact_with_unit(self, unit: Unit) -> String {
         format!("{} {}", self.exact(unit), unit.sign())
@@ -199,7 +206,10 @@ mod tests {
     fn metric_sheets_are_named_in_millimetres() {
         // ISO 216:2007: A4 is 210 mm by 297 mm.
         assert_eq!(Size::new(Length::mm(210), Length::mm(297)).as_made(Unit::Inch), "210 x 297 mm");
+        let a4 = Size::new(Length::mm(210), Length::mm(297)).as_made_and_own(Unit::Inch);
+        assert_eq!(a4, "210 x 297 mm (~8 17/64 x ~11 11/16 in)");
         assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made(Unit::Inch), "6 x 12 in");
+        assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made_and_own(Unit::Inch), "6 x 12 in");
         assert_eq!(Size::new(Length::inches(6), Length::inches(12)).as_made(Unit::Mm), "152.4 x 304.8 mm");
         // 293.06 mm is neither whole nor on a 64th: 11.5378 in, nearest 11 17/32 and a bit.
         let worked_out = Size::parse("293.06x38.1mm", Unit::Inch).unwrap().as_made(Unit::Inch);

@@ -16,7 +16,7 @@ const WAY: [(&str, &str); 11] = [
     ("1", "upright"),
     ("2", "reveal"),
     ("3", "Compare real chips"),
-    ("4", "on hand booked"),
+    ("4", "on hand│booked"),
     ("1", "upright"),
     ("p", "2 x 3"),
     ("3x4\r", "3 x 4 in"),

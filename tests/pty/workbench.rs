@@ -73,7 +73,7 @@ impl Demo {
 
 /// What each pane shows in the demo and no other pane does.
 const PANES: [(&str, &str); 4] =
-    [("1", "upright"), ("2", "reveal"), ("3", "Compare real chips"), ("4", "on hand booked")];
+    [("1", "upright"), ("2", "reveal"), ("3", "Compare real chips"), ("4", "on hand│booked")];
 
 #[test]
 fn every_pane_opens_by_its_digit_and_by_tab() {
@@ -173,13 +173,13 @@ fn the_suspend_key_gives_a_shell_back_and_fg_repaints() {
     session.send(format!("{} --demo\r", env!("CARGO_BIN_EXE_trimside")));
     session.wait_for("a sheet");
     session.send("4");
-    session.wait_for("on hand booked");
+    session.wait_for("on hand│booked");
     session.send("\x1a");
     session.wait_until("the shell's screen", |screen| !screen.alternate_screen());
     session.send("echo $((40 + 2)) answered\r");
     session.wait_for("42 answered");
     session.send("fg\r");
-    session.wait_for("on hand booked");
+    session.wait_for("on hand│booked");
     session.send("q");
     session.wait_until("the shell's screen", |screen| !screen.alternate_screen());
     session.send("exit\r");
@@ -243,7 +243,7 @@ fn a_paste_of_a_megabyte_harms_nothing() {
             demo.session.drain(Duration::from_millis(50));
         }
         demo.session.send("4");
-        demo.session.wait_for("on hand booked");
+        demo.session.wait_for("on hand│booked");
         demo.leave();
     }
 }
@@ -345,7 +345,7 @@ fn keys_are_read_from_the_terminal_when_standard_input_is_something_else() {
     let mut session = Session::open(command, 24, 80);
     session.wait_for("a sheet");
     session.send("4");
-    session.wait_for("on hand booked");
+    session.wait_for("on hand│booked");
     session.send("q");
     assert!(session.wait_end().success());
     session.assert_handed_back();
@@ -365,7 +365,7 @@ fn an_idle_bench_writes_nothing() {
 fn a_terminal_that_reads_slowly_misses_nothing() {
     let mut demo = demo();
     demo.session.send("4");
-    demo.session.wait_for("on hand booked");
+    demo.session.wait_for("on hand│booked");
     // Far more frames than the line holds, and nobody reads one of them for a while.
     for _ in 0..40 {
         demo.session.send_unread("jjjjjjjjkkkkkkkk\t\t\t\t");
@@ -463,7 +463,7 @@ fn sheets_that_were_logged_are_gone_after_closing_and_opening() {
     let data = data.to_str().expect("a path");
     let mut session = start_in(home.path(), &["--data", data, "--demo"], &[]);
     session.send("4");
-    session.wait_for("on hand booked");
+    session.wait_for("on hand│booked");
     let count = |text: &str| on_hand(text, "plum stone, letter");
     session.wait_until("the row", |screen| count(&screen.contents()).is_some());
     let before = count(&session.text()).expect("a count");
@@ -491,7 +491,7 @@ fn sheets_that_were_logged_are_gone_after_closing_and_opening() {
 
     let mut session = start_in(home.path(), &["--data", data], &[]);
     session.send("4");
-    session.wait_for("on hand booked");
+    session.wait_for("on hand│booked");
     session.wait_until("three sheets fewer", |screen| count(&screen.contents()) == Some(before - 3));
     session.send("q");
     assert!(session.wait_end().success());

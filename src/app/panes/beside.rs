@@ -71,7 +71,7 @@ pub fn row_cells(row: &PaperRow, of: &PaperAsk, on_hand: u64, unit: Unit) -> [St
     };
     [
         row.paper.name.clone(),
-        row.paper.size.as_made(unit),
+        row.paper.size.as_made_and_own(unit),
         row.a_sheet.to_string(),
         format!("{} %", row.waste_percent(of.piece)),
         row.each().map_or_else(|| "-".to_owned(), |each| each.show_finely(&of.currency)),

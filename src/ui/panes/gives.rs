@@ -6,11 +6,14 @@ use crate::ui::text;
 use crate::ui::widgets::table::{Column, Row};
 use ratatui::style::Style;
 
+/// Columns of a size with the same in the other unit behind it: `99 x 142 mm (~3 57/64 x ~5 19/32 in)`.
+pub(super) const BOTH: u16 = 38;
+
 const COLUMNS: [Column; 5] = [
     Column::text("gives", 18, 0).grows_to(44),
     // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
     Column::number("times", 5, 0),
-    Column::text("size", 19, 0),
+    Column::text("size", 19, 0).or_short(BOTH),
     Column::number("used", 6, 1),
     Column::text("what it is", 13, 2),
 ];
@@ -32,7 +35,7 @@ pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16
         let cells = vec![
             name_in(piece, room),
             format!("{least}{} ", row.gives),
-            piece.size.as_made(unit),
+            piece.size.as_made_and_own(unit),
             format!("{} %", row.used_percent),
             piece.of.word().to_owned(),
         ];

@@ -19,22 +19,32 @@ pub struct Column {
     pub right: bool,
     /// 0 is never dropped; the highest goes first.
     pub rank: u8,
+    /// What stands in parentheses at the end of a cell is left out where it has no room.
+    pub has_aside: bool,
 }
 
 impl Column {
     /// A text column.
     pub const fn text(title: &'static str, width: u16, rank: u8) -> Self {
-        Self { title, width, most: width, right: false, rank }
+        Self { title, width, most: width, right: false, rank, has_aside: false }
     }
 
     /// A number column.
     pub const fn number(title: &'static str, width: u16, rank: u8) -> Self {
-        Self { title, width, most: width, right: true, rank }
+        Self { title, width, most: width, right: true, rank, has_aside: false }
     }
 
     /// Takes more where there is room: the growing columns take at most half of it, the first all the rest.
     #[must_use]
     pub const fn grows_to(mut self, most: u16) -> Self {
+        self.most = most;
+        self
+    }
+
+    /// Leaves out what a cell has in parentheses where that has no room, and grows to `most` for it.
+    #[must_use]
+    pub const fn or_short(mut self, most: u16) -> Self {
+        self.has_aside = true;
         self.most = most;
         self
     }
@@ -69,6 +79,12 @@ pub struct Table<'a> {
     pub picked: Option<usize>,
     /// Which rows are marked, one a row; empty where none of the list is, and no room is taken for marks then.
     pub marked: &'a [bool],
+}
+
+/// A cell, without what it has in parentheses at its end where that has no room.
+fn whole_or_short(cell: &str, width: usize) -> &str {
+    let short = cell.split_once(" (").filter(|_| text::width(cell) > width);
+    short.map_or(cell, |(short, _)| short)
 }
 
 /// Columns that marks take beside the sign of the picked row.
@@ -196,10 +212,19 @@ impl Table<'_> {
         cells.map(|cell| text::width(&text::harmless(cell))).max().unwrap_or(0)
     }
 
+    /// The columns, those with words that may be left out growing no further than these need: a long list, of which only a part
+    /// is here, leaves them out.
+    fn grown(&self) -> Vec<Column> {
+        let is_part = self.total > self.rows.len();
+        let longest = |n: usize| if is_part { 0 } else { self.longest(n) as u16 };
+        let most = |(n, c): (usize, &Column)| if c.has_aside { c.most.min(longest(n)) } else { c.most };
+        self.columns.iter().enumerate().map(|(n, c)| Column { most: most((n, c)), ..c.clone() }).collect()
+    }
+
     /// How wide each kept column is drawn. Where the first has far more than its longest words need, all of them share it, so that
     /// figures do not stand far from what they are of.
     fn widths(&self, keep: &[usize], room: u16) -> Vec<usize> {
-        let mut widths = widths(self.columns, keep, room);
+        let mut widths = widths(&self.grown(), keep, room);
         let has_taker = keep.iter().any(|c| self.columns[*c].most == u16::MAX);
         // Of a long list only a part is here: its columns would move with what is in view.
         if has_taker || self.total > self.rows.len() || keep.len() < 2 {
@@ -211,6 +236,24 @@ impl Table<'_> {
         widths[0] -= share * (keep.len() - 1);
         widths.iter_mut().skip(1).for_each(|width| *width += share);
         widths
+    }
+
+    /// The columns in which nothing but one blank keeps two headings apart, so that they would read as one.
+    fn touching(&self, keep: &[usize], widths: &[usize], gaps: &[usize], titles: &[String]) -> Vec<usize> {
+        let air = |n: usize| widths[n].saturating_sub(text::width(&titles[n]));
+        let is_right = |n: usize| self.columns[keep[n]].right;
+        let mut at = 0;
+        let mut all = Vec::new();
+        for n in 1..keep.len() {
+            at += widths[n - 1] + gaps[n];
+            let behind = if is_right(n - 1) { 0 } else { air(n - 1) };
+            let ahead = if is_right(n) { air(n) } else { 0 };
+            let are_both = !titles[n - 1].is_empty() && !titles[n].is_empty();
+            if behind + ahead == 0 && gaps[n] == 1 && are_both {
+                all.push(at - 1);
+            }
+        }
+        all
     }
 
     /// Which rows are shown, and the screen row of each.
@@ -259,8 +302,9 @@ impl Table<'_> {
                 let (column, width) = (&self.columns[*c], *width);
                 out.push_str(&" ".repeat(*gap));
                 let cell = text::harmless(&cells(*c));
+                let cell = if column.has_aside { whole_or_short(&cell, width) } else { &cell };
                 let pad = if column.right { text::right } else { text::left };
-                out.push_str(&pad(&cell, width, on.look.glyphs.ellipsis));
+                out.push_str(&pad(cell, width, on.look.glyphs.ellipsis));
             }
             text::fit(&out, usize::from(room), "")
         };
@@ -274,7 +318,14 @@ impl Table<'_> {
             }
             title => title.to_owned(),
         };
-        on.buf.set_string(area.x + left, area.y, line(&title), on.look.theme.dim);
+        let titles: Vec<String> = keep.iter().map(|c| title(*c)).collect();
+        // A thin line where there is no room for a second blank.
+        let bar = on.look.glyphs.joins[5].chars().next().unwrap_or('|');
+        let mut heading = line(&title);
+        for at in self.touching(&keep, &widths, &gaps, &titles) {
+            heading = heading.chars().enumerate().map(|(n, c)| if n == at { bar } else { c }).collect();
+        }
+        on.buf.set_string(area.x + left, area.y, heading, on.look.theme.dim);
         // What is only looked at is named by its first heading, as what stands beside it is by a title.
         if self.picked.is_none() {
             let name = Rect {
@@ -374,6 +425,48 @@ mod tests {
         {
             assert_eq!(Table::plain(&columns, &row(name)).laid(44).gaps, apart, "{name}");
         }
+    }
+
+    fn first_row(columns: &[Column], rows: &[Row], width: u16) -> (String, String) {
+        use crate::domain::screen::Screen;
+        use crate::ui::look::{ColourDepth, Look};
+        use ratatui::buffer::Buffer;
+        let look = Look::new(&Screen::default(), ColourDepth::True);
+        let area = Rect::new(0, 0, width, 2);
+        let mut buf = Buffer::empty(area);
+        // A part of a long list, whose first column gives nothing away.
+        let table = Table { total: 9, ..Table::plain(columns, rows) };
+        table.draw(area, &mut Surface::new(&mut buf, &look));
+        let row = |y| (0..width).map(|x| buf[(x, y)].symbol()).collect::<String>().trim_end().to_owned();
+        (row(0), row(1))
+    }
+
+    #[test]
+    fn headings_that_one_blank_keeps_apart_have_a_line_between_them() {
+        let columns = [
+            Column::text("name", 10, 0),
+            Column::number("on hand", 7, 0),
+            Column::number("booked", 6, 0),
+            Column::number("free", 6, 0),
+            Column::text("state", 5, 0),
+        ];
+        let cells = ["thin paper", "1", "2", "3", "LOW"].map(str::to_owned).to_vec();
+        let rows = [Row { cells, style: Style::new() }];
+        let (head, row) = first_row(&columns, &rows, 40);
+        assert_eq!(head, " 8 hidden   on hand│booked   free│state");
+        assert_eq!(row, " thin paper       1      2      3 LOW");
+    }
+
+    #[test]
+    fn what_stands_in_parentheses_gives_way() {
+        let columns = [Column::text("name", 6, 0), Column::text("size", 8, 0).or_short(20)];
+        let cells = ["chalk", "4 x 6 mm (~1 x 2 in)"].map(str::to_owned).to_vec();
+        let rows = [Row { cells, style: Style::new() }];
+        assert_eq!(
+            first_row(&columns, &rows, 60).1.split("  ").last().unwrap().trim(),
+            "4 x 6 mm (~1 x 2 in)"
+        );
+        assert_eq!(first_row(&columns, &rows, 18).1, " chalk   4 x 6 mm");
     }
 
     #[test]

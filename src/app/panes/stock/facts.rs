@@ -122,7 +122,7 @@ fn of_shelf(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
 /// What a wide list says besides: size, on order, place, price, use and how long it lasts.
 fn beside(ctx: &Ctx, id: ItemId, item: &Item) -> String {
     let book = ctx.book;
-    let size = item.cutting_size().map(|s| s.as_made(ctx.unit));
+    let size = item.cutting_size().map(|s| s.as_made_and_own(ctx.unit));
     let on_order = book.on_order(id);
     let used: u64 = shelf::used_by_month(book, id, ctx.today, in_hand::MONTHS).iter().sum();
     let known = [
@@ -327,7 +327,7 @@ fn beside_need(ctx: &Ctx, outlook: &Outlook, need: &Need) -> String {
     let currency = &book.settings().currency;
     let cost = line.and_then(|l| l.opened).map_or_else(|| "no price".to_owned(), |m| m.show(currency));
     let item = book.items().get(need.item);
-    let size = item.and_then(Item::cutting_size).map(|s| s.as_made(ctx.unit));
+    let size = item.and_then(Item::cutting_size).map(|s| s.as_made_and_own(ctx.unit));
     let place = item.map(|i| i.place.clone()).filter(|p| !p.is_empty());
     let mut parts = vec![format!("{} on hand", book.on_hand(need.item))];
     parts.extend([format!("{} on order", book.on_order(need.item)), cost]);

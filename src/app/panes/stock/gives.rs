@@ -48,6 +48,8 @@ pub fn most_words(pane: &StockPane, id: OffcutId, unit: Unit) -> String {
     let first = rows.first().and_then(|row| Some((row, ask.pieces.get(row.piece)?)));
     first.map_or_else(
         || "nothing".to_owned(),
-        |(row, piece)| format!("{} of {}, {} %", row.gives, piece.size.as_made(unit), row.used_percent),
+        |(row, piece)| {
+            format!("{} of {}, {} %", row.gives, piece.size.as_made_and_own(unit), row.used_percent)
+        },
     )
 }

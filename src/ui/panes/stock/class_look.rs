@@ -11,6 +11,7 @@ use crate::domain::stock::Item;
 use crate::domain::stock::cost_told;
 use crate::domain::stock::outlook::Outlook;
 use crate::ui::chips::{self, Of};
+use crate::ui::panes::gives::BOTH;
 use crate::ui::panes::mats::drawing::{Worn, front};
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -41,7 +42,7 @@ const NEEDS: [Column; 13] = [
     Column::number("coming", 6, 5),
     Column::number("others", 6, 6),
     Column::number("cost", 8, 2),
-    Column::text("size", 16, 7),
+    Column::text("size", 16, 7).or_short(BOTH),
     Column::text("place", 12, 8),
     Column::number("on hand", 7, 9),
 ];
@@ -56,7 +57,7 @@ const KIT: [Column; 8] = [
     Column::text("kit of a seat", 19, 0).grows_to(34),
     // A blank behind the number: "8 3/4 x 3 1/2" would read as one measure.
     Column::number("each", 4, 0),
-    Column::text("size", 17, 1).grows_to(22),
+    Column::text("size", 17, 1).or_short(BOTH),
     Column::text("of", 18, 2).grows_to(26),
     Column::number("in all", 6, 3),
     Column::number("spare", 5, 5),
@@ -141,7 +142,7 @@ impl Look<'_> {
                 cells.extend([dash(others(n.item)), cost(n.item)]);
                 let item = book.items().get(n.item);
                 let size = item.and_then(Item::cutting_size);
-                cells.push(size.map_or_else(String::new, |s| s.as_made(self.model.screen.unit)));
+                cells.push(size.map_or_else(String::new, |s| s.as_made_and_own(self.model.screen.unit)));
                 cells.push(item.map_or_else(String::new, |i| i.place.clone()));
                 cells.push(book.on_hand(n.item).to_string());
                 Row { cells, style: if n.missing > 0 { theme.bad } else { theme.text } }
@@ -217,7 +218,7 @@ impl Look<'_> {
             .iter()
             .zip(&outlook.kit_still)
             .map(|(line, still)| {
-                let size = line.size.map(|s| s.as_made(self.model.screen.unit)).unwrap_or_default();
+                let size = line.size.map(|s| s.as_made_and_own(self.model.screen.unit)).unwrap_or_default();
                 let made = u64::from(line.made);
                 let done = made.saturating_sub(*still);
                 let mut cells = vec![line.title(&self.model.book), format!("{} ", line.a_seat), size];

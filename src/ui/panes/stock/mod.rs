@@ -37,6 +37,7 @@ use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Item, ItemId, shelf};
 use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
+use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::mark_bar;
@@ -49,7 +50,7 @@ use shared::{WIDE, below, empty, marked, things_of, told};
 const SHELF: [Column; 14] = [
     Column::text("name", 23, 0),
     Column::text("kind", 15, 6),
-    Column::text("size", 13, 2),
+    Column::text("size", 13, 2).or_short(BOTH),
     Column::number("on hand", 7, 0),
     Column::number("booked", 6, 4),
     Column::number("free", 6, 1),
@@ -66,7 +67,7 @@ const SHELF: [Column; 14] = [
 /// The same where all of them fit: sizes whole, the bar a little shorter.
 const WIDE_SHELF: [Column; 14] = {
     let mut all = SHELF;
-    all[2] = Column::text("size", 16, 2);
+    all[2] = Column::text("size", 16, 2).or_short(BOTH);
     all[13] = Column::text("free|low", 9, 5);
     all
 };
@@ -206,7 +207,7 @@ fn shelf_row(model: &Model, (id, item): (ItemId, &Item), cells: usize, look: &Lo
     let (held, free, mark) = (book.on_hand(id) as i64, book.free(id), i64::from(item.mark()));
     let state = state_word(book, id).to_owned();
     let low = state == "LOW";
-    let size = item.cutting_size().map(|s| s.as_made(model.screen.unit)).unwrap_or_default();
+    let size = item.cutting_size().map(|s| s.as_made_and_own(model.screen.unit)).unwrap_or_default();
     let style = if free < 0 {
         look.theme.bad
     } else if low {
@@ -222,7 +223,7 @@ fn shelf_row(model: &Model, (id, item): (ItemId, &Item), cells: usize, look: &Lo
         book.booked(id).to_string(),
         free.to_string(),
         if mark == 0 { "-".to_owned() } else { mark.to_string() },
-        state,
+        look.marked(&state, style).into_owned(),
         or_none(book.on_order(id)),
         item.place.clone(),
         item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default(),
@@ -244,6 +245,8 @@ fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
     let fields = [("measured", Field::Measured), ("weight", Field::Gsm), ("bought as", Field::BoughtAs)];
     let mut pairs: Vec<_> = fields.into_iter().map(|(word, f)| (word, f.text(item, &terms))).collect();
     pairs.push(("thickness", Field::Caliper.text(item, &terms)));
+    let size = item.cutting_size().map(|s| s.as_made_and_own(model.screen.unit));
+    pairs.insert(0, ("size", size.unwrap_or_default()));
     pairs
 }
 

@@ -9,6 +9,7 @@ use crate::domain::project::Progress;
 use crate::domain::stock::instead;
 use crate::domain::stock::{Item, ItemId, Reason};
 use crate::ui::chips::{self, Of};
+use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
@@ -30,7 +31,7 @@ const OFFCUTS: [Column; 6] = [
 const INSTEAD: [Column; 5] = [
     Column::text("can take its place", 30, 0).grows_to(38),
     Column::text("", 24, 0),
-    Column::number("size", 16, 2),
+    Column::number("size", 16, 2).or_short(BOTH),
     Column::number("on hand", 7, 0),
     Column::number("free", 5, 1),
 ];
@@ -119,7 +120,7 @@ fn in_its_place(model: &Model, item: ItemId, on: &Surface) -> (Vec<ItemId>, Vec<
             let cells = vec![
                 chips::named(book, &book.items().name_of(other.item)),
                 other.close.words().to_owned(),
-                size.map_or_else(String::new, |s| s.as_made(model.screen.unit)),
+                size.map_or_else(String::new, |s| s.as_made_and_own(model.screen.unit)),
                 book.on_hand(other.item).to_string(),
                 book.free(other.item).to_string(),
             ];

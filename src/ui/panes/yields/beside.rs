@@ -14,6 +14,7 @@ use crate::app::state::beside::{BesideAsk, BesideFound};
 use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperRow, wishes};
 use crate::domain::stock::ItemId;
 use crate::ui::chips::{self, Of};
+use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -22,7 +23,7 @@ use ratatui::layout::Rect;
 
 const PAPERS: [Column; 8] = [
     Column::text("paper", 23, 0),
-    Column::text("size", 16, 4),
+    Column::text("size", 16, 4).or_short(BOTH),
     Column::number("a sheet", 7, 0),
     Column::number("waste", 5, 0),
     Column::number("each", 6, 0),
@@ -95,9 +96,8 @@ fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on:
     for (n, line) in near.iter().enumerate() {
         let is_last = y + lines_of(line, area.width) >= area.height && n + 1 < near.len();
         if is_last {
-            let words = model.keymap.say(&format!("{} more: <near-sizes> shows all", near.len() - n));
-            on.put(area, 0, y, &[run(words, theme.dim)]);
-            return y + 1;
+            let told = model.keymap.told(&format!("{} more: <near-sizes> shows all", near.len() - n));
+            return on.told(area, y, &told, theme.dim);
         }
         y = on.paragraph(area, y, line, theme.text);
     }
@@ -128,11 +128,7 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
         row(r, &asked.papers, (r.paper.name.clone(), book.on_hand(r.paper.item)), style)
     };
     let of_offcut = |r: &PaperRow| {
-        let name = if has_sizes {
-            book.items().name_of(r.paper.item)
-        } else {
-            r.paper.size.about(book.settings().unit)
-        };
+        let name = if has_sizes { book.items().name_of(r.paper.item) } else { r.paper.size.about(unit) };
         let style = if r.is_enough { theme.text } else { theme.warn };
         row(r, &asked.offcuts, (name, r.paper.free), style)
     };

@@ -43,9 +43,13 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) {
     let Some((asked, found)) = shown(&model.yields, &ctx) else { return };
     let sheet = &asked.question.sheet;
     let piece = asked.question.piece.show_with_unit(model.screen.unit);
-    let size = sheet.actual().as_made(model.screen.unit);
+    let size = sheet.actual().as_made_and_own(model.screen.unit);
     // An offcut has its size in its name.
-    let of = if sheet.name.contains(&size) { String::new() } else { format!(", {size}") };
+    let of = if sheet.name.contains(&sheet.actual().as_made(model.screen.unit)) {
+        String::new()
+    } else {
+        format!(", {size}")
+    };
     let title = format!("{piece} on {}{of}", sheet.name);
     let y = on.paragraph(area, 0, &title, on.look.theme.title);
     let rest = Rect { y: area.y + y, height: area.height - y, ..area };

@@ -14,7 +14,7 @@ use ratatui::layout::{Position, Rect};
 
 const PAPERS: [Column; 8] = [
     Column::text("paper", 23, 0),
-    Column::text("size", 16, 1),
+    Column::text("size", 16, 1).or_short(gives::BOTH),
     Column::number("a sheet", 7, 0),
     Column::number("waste", 6, 0),
     Column::number("each", 7, 0),
