@@ -251,7 +251,8 @@ impl Length {
         format!("{} {}", self.exact(unit), unit.sign())
     }
 
-    /// A short reading for a person: inches as the exact fraction or "about" the nearest 64th, mm as everywhere.
+    /// A short reading for a person: inches as the exact fraction or "about" the nearest 64th, mm likewise with two decimals at the
+    /// most: `~1.59` for 1/16 in, which is 1.5875 mm.
     pub fn about(self, unit: Unit) -> String {
         match unit {
             Unit::Inch => {
@@ -259,14 +260,16 @@ impl Length {
                 let text = r.value.show(Unit::Inch);
                 if r.error == Self::ZERO { text } else { format!("~{text}") }
             }
-            Unit::Mm => self.show(unit),
+            // Two decimals say it wholly.
+            Unit::Mm if self.0 * 100 % Self::PER_MM == 0 => self.show(unit),
+            Unit::Mm => format!("~{}", self.show(unit)),
         }
     }
 
     /// Both readings side by side, the unit in force first: `5 1/4 in = 133.35 mm`.
     pub fn show_both(self, unit: Unit) -> String {
         let other = match unit {
-            Unit::Inch => self.show(Unit::Mm) + " mm",
+            Unit::Inch => self.about(Unit::Mm) + " mm",
             Unit::Mm => self.about(Unit::Inch) + " in",
         };
         format!("{} = {other}", self.show_with_unit(unit))
@@ -545,6 +548,9 @@ mod tests {
         assert_eq!(read("105 mm").show(Unit::Inch), "4.13386");
         assert_eq!(read("5.25").show_both(Unit::Inch), "5 1/4 in = 133.35 mm");
         assert_eq!(read("105 mm").show_both(Unit::Mm), "105 mm = ~4 9/64 in");
+        assert_eq!(read("1/16").about(Unit::Mm), "~1.59", "1.5875 mm");
+        assert_eq!(read("1/4").about(Unit::Mm), "6.35", "two decimals say it wholly");
+        assert_eq!(read("1/8").show_both(Unit::Inch), "1/8 in = ~3.18 mm");
         assert_eq!(Length::ZERO.show(Unit::Inch), "0");
     }
 }
