@@ -238,9 +238,10 @@ impl Bench {
         Ok(())
     }
 
-    /// Asks for the terminal's ground once, after a frame was drawn, where the theme goes by it.
+    /// Asks for the terminal's ground once, after a frame was drawn, where the theme goes by it or hatches stand for colours.
     fn ask_ground(&mut self) -> std::io::Result<()> {
-        if !screen::ANSWERS || self.ground_asked.is_some() || self.model.screen.theme != ThemeChoice::Auto {
+        let goes_by_it = self.model.screen.theme == ThemeChoice::Auto || self.depth <= ColourDepth::Sixteen;
+        if !screen::ANSWERS || self.ground_asked.is_some() || !goes_by_it {
             return Ok(());
         }
         self.ground_asked = Some(Instant::now());

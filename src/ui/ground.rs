@@ -68,8 +68,8 @@ pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
     (format!("{left}{:1$}{right}", "", cells - 2), style)
 }
 
-/// A thin line round a painted area, where its colour would be lost on the screen's ground: closed at its corners, or in a single
-/// row at both ends.
+/// A thin line round a painted area, where its colour would be lost on the screen's ground: closed at its corners, or in a small
+/// one at both sides.
 pub fn edge(area: Rect, colour: Color, buf: &mut Buffer, look: &Look) {
     let shown = area.intersection(buf.area);
     if shown.width < 2 || !is_lost(colour, look) {
@@ -82,7 +82,8 @@ pub fn edge(area: Rect, colour: Color, buf: &mut Buffer, look: &Look) {
         }
     };
     let (last, foot) = (shown.right() - 1, shown.bottom().saturating_sub(1));
-    if shown.height < 2 || look.glyphs.halves.is_none() {
+    // Corners in two columns or rows would look like a box that lies on the paper.
+    if shown.height < 3 || shown.width < 3 || look.glyphs.halves.is_none() {
         for y in shown.top()..shown.bottom() {
             put(shown.x, y, left);
             put(last, y, right);

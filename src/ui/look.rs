@@ -28,6 +28,8 @@ pub struct Look {
     pub glyphs: Glyphs,
     /// What swatches can be painted with.
     pub depth: ColourDepth,
+    /// The terminal said that its ground is dark: there the densest hatch is the lightest.
+    pub is_dark: bool,
 }
 
 impl Look {
@@ -46,7 +48,7 @@ impl Look {
             (_, t) => t,
         };
         let glyphs = if screen.signs == Signs::Ascii { ASCII } else { UNICODE };
-        Self { theme, glyphs, depth }
+        Self { theme, glyphs, depth, is_dark: screen.ground == Some(false) }
     }
 
     /// The words of a warning, or of what is low, with their sign before them where no color tells the two apart: terminals

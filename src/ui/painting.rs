@@ -27,13 +27,15 @@ const ASCII_HATCHES: [&str; 6] = [":", "/", ".", "+", "\\", "#"];
 const SHADES: [usize; 4] = [5, 3, 0, LIGHTEST];
 const LIGHTEST: usize = 2;
 /// Those of three papers, the lightest first.
-pub const OF_THREE: [usize; 3] = [LIGHTEST, 0, 5];
+const OF_THREE: [usize; 3] = [LIGHTEST, 0, 5];
 
 /// Hatches of papers that things are written on, the calmest first; that of offcuts is none of them.
 const CALM: [usize; 5] = [2, 1, 4, 0, 5];
 
 /// Fewest columns and rows in which a pattern is drawn.
 const LEAST_PATTERN: (u16, u16) = (14, 7);
+/// From so much to a column on, in micrometres, a mark that lies between two columns looks unlike one that does not.
+const COARSE: Um = 1_000;
 /// How many points a side a repeat is sampled at for its mean.
 const SAMPLES: i64 = 16;
 
@@ -47,6 +49,8 @@ pub struct Painted {
     depth: ColourDepth,
     look: PaperLook,
     hatch: Option<usize>,
+    /// What a column stands for in the whole drawing, where that is more than this area.
+    scale: Option<Um>,
 }
 
 impl Painted {
@@ -60,7 +64,14 @@ impl Painted {
             Paint::None => None,
         });
         let is_near = matches!(paints.first(), Some(Paint::Near(_)));
-        Self { inks: inks.collect(), is_near, seen, depth: screen.depth, look, hatch }
+        Self { inks: inks.collect(), is_near, seen, depth: screen.depth, look, hatch, scale: None }
+    }
+
+    /// The same in one of several drawings to one scale: its pattern goes by what a column stands for in all of them, whatever
+    /// columns each was rounded to.
+    #[must_use]
+    pub fn to_scale(self, across: Um) -> Self {
+        Self { scale: Some(across.max(1)), ..self }
     }
 
     /// A line of the shelf, as the eyes in force see it; by itself its hatch says how dark it is.
@@ -101,12 +112,13 @@ impl Painted {
     /// a rim of its ground, so that no mark runs into what lies beside it; where too little of it would show for a person to
     /// make out, the paper has one colour and its letter.
     pub fn fill(&self, area: Rect, across: Um, on: &mut Surface) {
-        let finest = across.max(1);
+        let finest = self.scale.unwrap_or(across).max(1);
         let tile = self.tile(finest);
         if self.is_flat(area, across) {
             self.flat(area, &tile, on);
             return;
         }
+        let beyond = Um::from(finest >= COARSE);
         let shown = area.intersection(on.buf.area);
         let is_rim =
             |x: u16, y: u16| x == area.x || y == area.y || x + 1 == area.right() || y + 1 == area.bottom();
@@ -117,9 +129,13 @@ impl Painted {
                     continue;
                 }
                 let (column, row) = (Um::from(x - area.x), Um::from(y - area.y));
-                // Middles of the cell's two dots: a cell is as high as two columns are wide.
+                // Middles of the cell's two dots, for a cell is as high as two columns are wide; a little beyond where
+                // edges of marks lie just there.
                 let at = |part: Um| {
-                    tile.ink_at(column * finest + finest / 2, row * 2 * finest + finest * part / 2)
+                    tile.ink_at(
+                        column * finest + finest / 2 + beyond,
+                        row * 2 * finest + finest * part / 2 + beyond,
+                    )
                 };
                 self.cell((x, y), (at(1), at(3), at(2)), on);
             }
@@ -131,9 +147,19 @@ impl Painted {
 
     /// One repeat as it is drawn where a column stands for so much.
     fn tile(&self, finest: Um) -> Tile {
+        Tile::of(self.look.pattern.kind, self.seen.len(), self.repeat(finest))
+    }
+
+    /// How far marks lie apart as drawn. Where a column stands for much it is an even number of them, so that all marks of a kind
+    /// have the same cells.
+    fn repeat(&self, finest: Um) -> Um {
         let pattern = self.look.pattern;
         let repeat = pattern.drawn_repeat(pattern.repeat.micrometres(), finest);
-        Tile::of(pattern.kind, self.seen.len(), repeat)
+        if finest < COARSE {
+            return repeat;
+        }
+        let pairs = (repeat + finest) / (2 * finest);
+        2 * finest * pairs.max(1)
     }
 
     /// True where an area shows too little of the pattern for a person to make it out: less than one repeat.
@@ -141,10 +167,10 @@ impl Painted {
         if self.look.pattern.is_plain() {
             return false;
         }
-        let pattern = self.look.pattern;
-        let repeat = pattern.drawn_repeat(pattern.repeat.micrometres(), across.max(1));
+        let finest = self.scale.unwrap_or(across).max(1);
+        let repeat = self.repeat(finest);
         // The rim shows none of it.
-        let shown = |cells: u16| Um::from(cells.saturating_sub(2)) * across.max(1);
+        let shown = |cells: u16| Um::from(cells.saturating_sub(2)) * finest;
         area.width < LEAST_PATTERN.0
             || area.height < LEAST_PATTERN.1
             || shown(area.width) < repeat
@@ -247,9 +273,11 @@ impl Painted {
                 return [" ", " "].map(|blank| (blank.to_owned(), look.theme.text));
             };
             let letter = self.look.pattern.kind.letter().map(|c| c.to_string());
-            let sign = letter.unwrap_or_else(|| hatch(shade(*ink), look).to_owned());
+            let sign = letter.unwrap_or_else(|| hatch(shade(*ink, look), look).to_owned());
             let [edge, _] = ground::edges(look);
-            return [(sign, look.theme.text), (edge.to_owned(), look.theme.dim)];
+            // Upright in a picked row too: in reverse a light paper would look dark.
+            let upright = |style: Style| style.remove_modifier(Modifier::REVERSED);
+            return [(sign, upright(look.theme.text)), (edge.to_owned(), upright(look.theme.dim))];
         };
         if self.look.pattern.kind == PatternKind::Plain && self.inks.len() == 1 {
             let (block, style) = ground::block(2, paper, look);
@@ -271,14 +299,21 @@ const fn has_letter_room(area: Rect) -> bool {
 }
 
 /// The hatch of a paper that says how dark it is, as its chip does; none where its colour is not known.
-pub fn shade_of(paper: &PaperLook) -> Option<usize> {
-    paper.inks.first().map(|ink| shade(*ink))
+pub fn shade_of(paper: &PaperLook, look: &Look) -> Option<usize> {
+    paper.inks.first().map(|ink| shade(*ink, look))
 }
 
-/// The hatch of a colour, by how dark it is.
-fn shade(ink: Rgb8) -> usize {
+/// The hatch of a colour, by how dark it is: light signs on a dark ground make the densest the lightest.
+fn shade(ink: Rgb8, look: &Look) -> usize {
     let step = [40.0, 65.0, 85.0].iter().filter(|from| ink.lab().l >= **from).count();
+    let step = if look.is_dark { SHADES.len() - 1 - step } else { step };
     SHADES.get(step).copied().unwrap_or(LIGHTEST)
+}
+
+/// The hatch of one of three colours, by how many of them are lighter.
+pub fn of_three(lighter: usize, look: &Look) -> Option<usize> {
+    let last = OF_THREE.len() - 1;
+    OF_THREE.get(if look.is_dark { last.checked_sub(lighter)? } else { lighter }).copied()
 }
 
 /// The sign of a pattern within one cell.
@@ -360,6 +395,23 @@ mod tests {
         }
     }
 
+    /// On a ground that is known to be dark a light paper has the densest hatch, and in a picked row it is as light as in others.
+    #[test]
+    fn a_light_paper_looks_light_without_colour() {
+        let signs = |ground| {
+            let screen = Look::new(&Screen { ground, ..Screen::default() }, ColourDepth::None);
+            [20, 110, 170, 250].map(|n| {
+                let look = PaperLook { inks: vec![Rgb8::new(n, n, n)], ..PaperLook::default() };
+                let chip = Painted::new(look, None, None, &screen).chip(&screen);
+                assert!(chip.iter().all(|(_, style)| style.sub_modifier.contains(Modifier::REVERSED)));
+                chip[0].0.clone()
+            })
+        };
+        assert_eq!(signs(Some(false)), ["·", "░", "▒", "▓"]);
+        assert_eq!(signs(Some(true)), ["▓", "▒", "░", "·"]);
+        assert_eq!(signs(None), signs(Some(true)));
+    }
+
     /// A floral paper with white marks, as drawn into an area where a column stands for an eighth of an inch.
     fn floral(area: Rect, depth: ColourDepth) -> (ratatui::buffer::Buffer, Look) {
         let screen = Look::new(&Screen::default(), depth);
@@ -369,6 +421,32 @@ mod tests {
         let paper = Painted::new(PaperLook { name: String::new(), inks, pattern }, None, None, &screen);
         paper.fill(area, 3175, &mut Surface::new(&mut cells, &screen));
         (cells, screen)
+    }
+
+    /// However many columns a repeat has, each of its two sprigs looks like every other of its ink.
+    #[test]
+    fn marks_of_a_kind_have_the_same_cells_in_small_drawings() {
+        let screen = Look::new(&Screen::default(), ColourDepth::True);
+        let area = Rect::new(0, 0, 60, 30);
+        for across in [1_600, 1_750, 1_900, 2_050, 2_200] {
+            let inks = vec![Rgb8::new(85, 42, 90), Rgb8::new(250, 250, 250)];
+            let pattern = Pattern { kind: PatternKind::Floral, repeat: Length::sixteenths(16) };
+            let paper = Painted::new(PaperLook { name: String::new(), inks, pattern }, None, None, &screen);
+            let mut cells = ratatui::buffer::Buffer::empty(area);
+            paper.fill(area, across, &mut Surface::new(&mut cells, &screen));
+            let columns = (paper.repeat(across) / across) as u16;
+            assert_eq!(columns % 2, 0, "{across}");
+            let looks = |x: u16, y: u16| {
+                let cell = &cells[(x, y)];
+                (cell.symbol().to_owned(), cell.fg, cell.bg)
+            };
+            let inner = Rect::new(1, 1, 58 - columns, 28 - columns / 2);
+            let is_alike = |at: ratatui::layout::Position| {
+                looks(at.x, at.y) == looks(at.x + columns, at.y)
+                    && looks(at.x, at.y) == looks(at.x, at.y + columns / 2)
+            };
+            assert!(inner.positions().all(is_alike), "{across}");
+        }
     }
 
     /// Marks of a pattern never reach the edge of a paper, where they would run into what lies beside it.

@@ -154,10 +154,11 @@ impl Tile {
     fn sprig(&mut self, (x, y): (Um, Um), repeat: Um, flower: usize, green: usize) {
         let part = |hundredths: i64| repeat * hundredths / 100;
         let at = |dx: i64, dy: i64| Point { x: x + part(dx), y: y + part(dy) };
-        self.add(green, vec![at(-1, 0), at(3, 0), at(3, 24), at(-1, 24)]);
+        // As wide as a column where a repeat has fourteen of them.
+        self.add(green, vec![at(-2, 0), at(5, 0), at(5, 24), at(-2, 24)]);
         self.add(green, vec![at(1, 20), at(8, 11), at(15, 8), at(10, 17)]);
         let heart = (x, y - part(7));
-        for n in [0, 2, 5, 7, 9] {
+        for n in [0, 2, 5, 7, 10] {
             // Fifths of a turn, near enough in twelfths; the first petal stands upright.
             let turn = (n + 9) % ROUND;
             let (sine, cosine) = (SINES[turn], SINES[(turn + 3) % ROUND]);

@@ -47,7 +47,8 @@ fn fade(cell: &mut Cell, look: &Look) {
         cell.set_symbol(" ");
     }
     let ground = theme.text.bg.unwrap_or(Color::Reset);
-    let is_picked = theme.picked.bg == Some(cell.bg) || cell.modifier.contains(Modifier::REVERSED);
+    // A paper that is shown in a picked row keeps its colour as others do.
+    let is_picked = theme.picked.bg == Some(cell.bg);
     cell.modifier.remove(MARKS);
     if cell.bg == ground || is_picked {
         cell.set_style(theme.dim).set_fg(theme.dim.fg.unwrap_or(Color::Reset)).set_bg(ground);
@@ -76,6 +77,8 @@ mod tests {
     use crate::ui::look::ColourDepth;
     use crate::ui::theme::THEMES;
 
+    const CHIP: Color = Color::Rgb(106, 124, 58);
+
     /// A page of words with a picked row and a painted paper, under a box in its middle.
     fn page(look: &Look) -> (Buffer, Rect) {
         let whole = Rect::new(0, 0, 60, 3);
@@ -86,6 +89,8 @@ mod tests {
         buf.set_string(1, 1, "this row is picked", look.theme.picked);
         buf.set_string(0, 2, "key", look.theme.key);
         buf[(4, 2)].set_bg(Color::Rgb(85, 42, 90));
+        // A chip in the picked row, which keeps its colour where that is shown in reverse.
+        buf[(19, 1)].set_style(look.theme.picked).set_fg(CHIP).set_bg(CHIP);
         (buf, whole)
     }
 
@@ -106,6 +111,7 @@ mod tests {
             assert!(words.clone().all(|c| !c.modifier.intersects(MARKS) && c.bg == ground), "{}", theme.name);
             assert!(!buf[(0, 2)].modifier.intersects(MARKS), "a key under it is not in force");
             assert_eq!(buf[(4, 2)].bg, Color::Rgb(85, 42, 90), "a paper keeps its color");
+            assert_eq!(buf[(19, 1)].bg, CHIP, "in the picked row too: {}", theme.name);
         }
     }
 

@@ -9,6 +9,7 @@ use super::canvas::Canvas;
 use super::lines::Run;
 use crate::domain::cutting::geometry::Panel;
 use crate::domain::cutting::layout::Layout;
+use crate::domain::pages::measure::Um;
 use crate::domain::size::Size;
 use crate::ui::ground::{on_ground, over, prevailing};
 use crate::ui::look::Look;
@@ -81,6 +82,11 @@ pub fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
     let (wide, high, _) = if up.2 <= down.2 { up } else { down };
     let (width, height) = ((wide as u16 + 1).min(room.width), (high as u16 + 1).min(room.height));
     Rect { width: width.max(4), height: height.max(3), ..room }
+}
+
+/// What a column stands for where the largest of several sheets fills a room, in micrometres.
+pub fn across(largest: Size, room: Rect) -> Option<Um> {
+    scaled(largest, room).map(|(columns, _)| largest.width.micrometres() / Um::from(columns.max(1)))
 }
 
 /// What stands for an offcut in a key beside a drawing: two cells as they are drawn on its paper.

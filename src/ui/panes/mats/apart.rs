@@ -15,6 +15,8 @@ use crate::app::panes::mats::words::{self, RowText};
 use crate::app::state::mats::Picked;
 use crate::domain::cards::fold::{Score, Side};
 use crate::domain::cards::frame::Opening;
+use crate::domain::length::Unit;
+use crate::domain::pages::measure::Um;
 use crate::domain::size::Size;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
@@ -69,7 +71,7 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     // The paper is said where every one has room for it, then the size in the other unit.
     for lines in (2..=4).rev() {
         for (part, row) in parts.iter_mut().zip(&rows) {
-            part.words = told(row, unit.sign()).into_iter().take(lines).collect();
+            part.words = told(row, unit).into_iter().take(lines).collect();
         }
         if let Some(rooms) = fit(&parts, area, lines as u16) {
             return side_by_side(&parts, &rooms, area, on);
@@ -79,9 +81,10 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> u16 {
 }
 
 /// What stands under a part, the most needed first.
-fn told(row: &RowText, unit: &str) -> Vec<String> {
-    let size = format!("{} {unit}", row.size);
-    vec![row.name.clone(), size, text::harmless(&row.paper), row.other.clone()]
+fn told(row: &RowText, unit: Unit) -> Vec<String> {
+    let size = format!("{} {}", row.size, unit.sign());
+    let other = format!("{} {}", row.other, unit.other().sign());
+    vec![row.name.clone(), size, text::harmless(&row.paper), other]
 }
 
 /// The room of each part at the largest scale at which all of them, with their words, lie side by side.
@@ -105,10 +108,14 @@ fn wide(part: &Part, room: Rect) -> u16 {
 fn side_by_side(parts: &[Part], rooms: &[Rect], area: Rect, on: &mut Surface) -> u16 {
     on.put(area, 0, 0, &[run(TITLE, on.look.theme.title)]);
     let high = rooms.iter().map(|room| room.height).max().unwrap_or(0);
+    // Patterns of all of them to the one scale, whatever columns a part was rounded to.
+    let scales =
+        parts.iter().zip(rooms).map(|(part, room)| (room.width, Scale::filling(part.size, *room).across()));
+    let across = scales.max().map_or(1, |(_, across)| across);
     let mut x = 0;
     for (part, room) in parts.iter().zip(rooms) {
         // On one line below, as papers stand on a table.
-        one(part, Rect { x: area.x + x, y: area.y + 1 + high - room.height, ..*room }, on);
+        one(part, Rect { x: area.x + x, y: area.y + 1 + high - room.height, ..*room }, across, on);
         for (n, words) in (0..).zip(&part.words) {
             let style = match (n, part.is_picked) {
                 (0, true) => on.look.theme.cut,
@@ -122,15 +129,15 @@ fn side_by_side(parts: &[Part], rooms: &[Rect], area: Rect, on: &mut Surface) ->
     1 + high + parts.first().map_or(0, |part| part.words.len() as u16)
 }
 
-fn one(part: &Part, place: Rect, on: &mut Surface) {
+fn one(part: &Part, place: Rect, across: Um, on: &mut Surface) {
     let scale = Scale::filling(part.size, place);
     let whole = (0, 0, scale.columns, scale.rows);
-    part.paper.fill(rect(whole, place), scale.across(), on);
+    part.paper.fill(rect(whole, place), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     border(&mut canvas, whole, part.is_picked);
     if let Some((opening, insert)) = part.opening {
         let cells = scale.cells(opening.x, opening.y, opening.size);
-        insert.fill(rect(cells, place), scale.across(), on);
+        insert.fill(rect(cells, place), across, on);
         border(&mut canvas, cells, part.is_picked);
     }
     for score in part.scores {

@@ -101,7 +101,7 @@ impl Worn {
         let painted = |paper: PaperLook, n| Painted::new(paper, n, eyes.as_ref(), look);
         // As dark as its chip in the list; what has no colour is told from its neighbours.
         let shaded = |paper: PaperLook, n: Option<usize>| {
-            let hatch = shade_of(&paper).or(n);
+            let hatch = shade_of(&paper, look).or(n);
             painted(paper, hatch)
         };
         let layers = card.layers.iter().enumerate();

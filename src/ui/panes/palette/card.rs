@@ -9,7 +9,7 @@ use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
 use crate::ui::look::Look;
-use crate::ui::painting::{OF_THREE, Painted};
+use crate::ui::painting::{Painted, of_three};
 use crate::ui::panes::mats::drawing::{Scale, Worn, border, front, rect};
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -173,7 +173,7 @@ fn part_lines(
 /// A part of a dressed card as it is painted, in the drawing and before its name alike.
 fn painted(model: &Model, part: &Dress, three: [SwatchId; 3], look: &Look) -> Painted {
     let pane = &model.palette;
-    Painted::new(part.look(&model.book), hatch(pane, three, part.colour), pane.eyes().as_ref(), look)
+    Painted::new(part.look(&model.book), hatch(pane, three, part.colour, look), pane.eyes().as_ref(), look)
 }
 
 fn plain_look(pane: &PalettePane, id: SwatchId) -> PaperLook {
@@ -182,11 +182,11 @@ fn plain_look(pane: &PalettePane, id: SwatchId) -> PaperLook {
 }
 
 /// The hatch of one of three colours where none can be shown: as dark as it is among them, in all six orders the same.
-fn hatch(pane: &PalettePane, three: [SwatchId; 3], id: SwatchId) -> Option<usize> {
+fn hatch(pane: &PalettePane, three: [SwatchId; 3], id: SwatchId, look: &Look) -> Option<usize> {
     let lightness = |id: SwatchId| pane.colour(id).map_or(0.0, |swatch| swatch.lab.l);
     let is_lighter =
         |other: &&SwatchId| lightness(**other).total_cmp(&lightness(id)).then(id.cmp(*other)).is_gt();
-    OF_THREE.get(three.iter().filter(is_lighter).count()).copied()
+    of_three(three.iter().filter(is_lighter).count(), look)
 }
 
 /// A card as these colours dress it, as it is painted here.
@@ -227,7 +227,8 @@ fn plain(model: &Model, face: Size, three: [SwatchId; 3], area: Rect, on: &mut S
             break;
         }
         let cells = (x, y, right - x, foot - y);
-        let paper = Painted::new(plain_look(pane, id), hatch(pane, three, id), eyes.as_ref(), on.look);
+        let paper =
+            Painted::new(plain_look(pane, id), hatch(pane, three, id, on.look), eyes.as_ref(), on.look);
         paper.fill(rect(cells, area), scale.across(), on);
         border(&mut canvas, cells, false);
     }

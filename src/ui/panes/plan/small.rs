@@ -6,9 +6,10 @@ use crate::app::model::Model;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
+use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, largest, to_scale};
+use crate::ui::widgets::diagram::{Diagram, across, largest, to_scale};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use std::ops::Range;
@@ -75,7 +76,12 @@ pub(in crate::ui::panes) fn sheets_in(
         cells.push((n, cell));
         let Some(sheet) = job.job.sheets.get(planned.sheet) else { continue };
         let below = Rect { y: cell.y + 1, height: cell.height - 1, ..cell };
-        one(model, (job, planned, sheet.size), to_scale(sheet.size, largest, below), on);
+        let paper = paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look));
+        let paper = paper.map(|paper| match across(largest, below) {
+            Some(across) => paper.to_scale(across),
+            None => paper,
+        });
+        one((planned, sheet.size, paper), to_scale(sheet.size, largest, below), on);
     }
     let left = sheets.len().saturating_sub(room);
     if left > 0 {
@@ -86,13 +92,7 @@ pub(in crate::ui::panes) fn sheets_in(
 }
 
 /// One layout in its paper, without words.
-fn one(
-    model: &Model,
-    (job, planned, size): (&ProjectJob, &PlannedSheet, Size),
-    drawn: Rect,
-    on: &mut Surface,
-) {
-    let paper = paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look));
+fn one((planned, size, paper): (&PlannedSheet, Size, Option<Painted>), drawn: Rect, on: &mut Surface) {
     let nameless = vec![String::new(); planned.layout.pieces.len()];
     let names = Some(nameless.as_slice());
     Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, paper }.draw(drawn, on);

@@ -2,6 +2,7 @@
 
 use crate::app::model::Model;
 use crate::domain::length::Unit;
+use crate::domain::pages::measure::Um;
 use crate::domain::stock::{Offcut, OffcutId};
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
@@ -12,6 +13,8 @@ use ratatui::layout::Rect;
 
 /// Columns that an inch takes, in quarters of one: the most and the least.
 const QUARTERS: (i64, i64) = (24, 2);
+/// In micrometres.
+const INCH: Um = 25_400;
 /// The least columns and rows of a piece.
 const LEAST: (u16, u16) = (3, 2);
 
@@ -28,23 +31,24 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
     // Those that are too small for their size have a letter, which a key below them reads: where it takes little from the drawing.
     let keyed = |(largest, _): &(i64, Vec<Rect>)| {
         let least = (largest * 3).div_euclid(4).max(QUARTERS.1);
-        (least..=*largest).rev().find_map(|quarters| above_key(&all, &sized, quarters, area))
+        let at = |quarters| Some((quarters, above_key(&all, &sized, quarters, area)?));
+        (least..=*largest).rev().find_map(at)
     };
-    let (fitting, has_key) = match (bare.as_ref().and_then(keyed), bare) {
-        (Some(placed), _) => (Some(placed), true),
-        (None, bare) => (bare.map(|(_, placed)| placed), false),
-    };
-    let (first, placed) = if let Some(placed) = fitting {
-        (0, placed)
+    let keyed = bare.as_ref().and_then(keyed);
+    let has_key = keyed.is_some();
+    let (first, quarters, placed) = if let Some((quarters, placed)) = keyed.or(bare) {
+        (0, quarters, placed)
     } else {
         let first = picked.unwrap_or(0).min(all.len() - 1);
         let foot = Rect { height: area.height - 1, ..area };
-        (first, placed_as_far(&all[first..], QUARTERS.1, foot))
+        (first, QUARTERS.1, placed_as_far(&all[first..], QUARTERS.1, foot))
     };
     let shown = sized.get(first..).unwrap_or_default();
     let letters = if has_key { lettered(shown, &placed) } else { vec![None; placed.len()] };
+    // Patterns of all of them to the one scale, whatever columns a piece was rounded to.
+    let across = 4 * INCH / quarters;
     for (((n, offcut), place), letter) in all.iter().skip(first).zip(&placed).zip(&letters) {
-        piece(model, (ids[*n], offcut), (picked == Some(*n), *letter), *place, on);
+        piece(model, (ids[*n], offcut), (picked == Some(*n), *letter), (*place, across), on);
     }
     let left = all.len() - placed.len();
     let mut foot = area.bottom();
@@ -151,10 +155,9 @@ fn piece(
     model: &Model,
     (id, offcut): (OffcutId, &Offcut),
     (is_picked, letter): (bool, Option<char>),
-    place: Rect,
+    (place, across): (Rect, Um),
     on: &mut Surface,
 ) {
-    let across = offcut.size.width.micrometres() / i64::from(place.width);
     Painted::item(model, offcut.item, on.look).fill(place, across, on);
     let (right, foot) = (place.width - 1, place.height - 1);
     let mut canvas = Canvas::new(place.width, place.height);
