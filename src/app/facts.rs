@@ -442,7 +442,7 @@ fn mats(model: &Model) -> Vec<Fact> {
         all.extend(
             mats_words::on_ruler(&model.mats, &model.ctx())
                 .into_iter()
-                .map(|(label, words)| fact(label, words)),
+                .map(|(label, words)| fact(label, model.keymap.say(&words))),
         );
         return all;
     }
@@ -458,10 +458,14 @@ fn mats(model: &Model) -> Vec<Fact> {
         all.push(fact("view", model.mats.view.title()));
     }
     all.extend(
-        mats_words::view(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+        mats_words::view(&model.mats, &model.ctx())
+            .into_iter()
+            .map(|(label, words)| fact(label, model.keymap.say(&words))),
     );
     all.extend(
-        mats_words::on_ruler(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
+        mats_words::on_ruler(&model.mats, &model.ctx())
+            .into_iter()
+            .map(|(label, words)| fact(label, model.keymap.say(&words))),
     );
     all.extend(folded::told(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)));
     if model.mats.view != MatsView::Post {

@@ -105,6 +105,8 @@ impl<'a> Surface<'a> {
     pub fn told(&mut self, area: Rect, y: u16, told: &Told, style: Style) -> u16 {
         let last = self.paragraph(area, y, &told.words, style);
         let words = told.words.chars().enumerate().filter(|(_, sign)| !sign.is_whitespace());
+        // Not faint or aslant with the words round it.
+        let look = self.look.theme.key.remove_modifier(Modifier::DIM | Modifier::ITALIC);
         let is_key = |n: usize| told.keys.iter().any(|key| key.contains(&n));
         let mut signs = words.map(|(n, sign)| (is_key(n), sign)).peekable();
         let mut in_key = false;
@@ -114,14 +116,14 @@ impl<'a> Surface<'a> {
                 if cell.symbol().trim().is_empty() {
                     // Keys pressed one after another are one key with a blank in it.
                     if in_key && signs.peek().is_some_and(|(is_key, _)| *is_key) {
-                        cell.set_style(self.look.theme.key);
+                        cell.set_style(look);
                     }
                     continue;
                 }
                 if signs.peek().is_some_and(|(_, sign)| cell.symbol().starts_with(*sign)) {
                     in_key = signs.next().is_some_and(|(is_key, _)| is_key);
                     if in_key {
-                        cell.set_style(self.look.theme.key);
+                        cell.set_style(look);
                     }
                 }
             }

@@ -15,8 +15,10 @@ use trimside::domain::lay_out;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard, Stage};
 use trimside::domain::ruler::AskFor;
+use trimside::domain::screen::ThemeChoice;
 use trimside::domain::stock::class;
 use trimside::domain::thickness::Thickness;
+use trimside::ui::look::ColourDepth;
 
 fn len(text: &str) -> Length {
     Length::parse(text, Unit::Inch).unwrap()
@@ -554,4 +556,42 @@ fn the_hints_begin_with_what_a_view_is_for() {
     }
     let hints = resolve::hints(&Bench::opened().keys("2 R").model);
     assert!(hints.iter().all(|hint| hint.title != "answer"), "nothing is asked");
+}
+
+/// Beside a drawing that is too small for names on it stands what its parts are, the base among them, with the one in hand marked.
+#[test]
+fn a_small_drawing_has_a_key_of_its_parts() {
+    for theme in [ThemeChoice::Terminal, ThemeChoice::Mono] {
+        let shown = Bench::opened().theme(theme, ColourDepth::True).keys("2 v").text(80, 24);
+        let row = |words: &str| {
+            let row = shown.lines().find(|line| line.contains(words));
+            row.unwrap_or_else(|| panic!("{words}\n{shown}")).to_owned()
+        };
+        for words in [
+            "base   8 1/2 x 5 1/2",
+            "oat husk, letter",
+            "mat 1  4 x 5 1/4",
+            "mat 2  3 7/8 x 5 1/8",
+            "bramble rows",
+        ] {
+            row(words);
+        }
+        assert!(row("mat 1  4").contains('▌') && !row("mat 2  3").contains('▌'), "{shown}");
+    }
+}
+
+/// Asked where one lives, the list says each country once and nothing else.
+#[test]
+fn countries_stand_alone_in_their_list() {
+    let shown = Bench::opened().keys("2 v v v").text(120, 36);
+    assert!(shown.contains("The finder changes it later."), "{shown}");
+    assert!(shown.matches("changes it").count() == 1, "{shown}");
+}
+
+/// What the mail rules say of a card begins with the verdict, which is not said twice.
+#[test]
+fn a_verdict_is_said_once() {
+    let shown = flat(&Bench::opened().keys("2 v v v Esc"));
+    assert!(shown.contains("US: letter within DMM 101"), "{shown}");
+    assert!(!shown.contains("letter; \"letter\""), "{shown}");
 }

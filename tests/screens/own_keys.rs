@@ -175,6 +175,8 @@ fn a_key_has_one_look_wherever_it_stands() {
         let help = Bench::demo().theme(theme, ColourDepth::True).keys("4 ?");
         let finder = Bench::demo().theme(theme, ColourDepth::True).keys("2 :");
         let told = Bench::demo().theme(theme, ColourDepth::True).keys("2 d");
+        let made = Bench::demo().theme(theme, ColourDepth::True).keys("2 z m");
+        let asked = Bench::demo().theme(theme, ColourDepth::True).keys("2 R z p");
         let key = Modifier::BOLD | Modifier::UNDERLINED;
         for (bench, words, named) in [
             (&empty, "? help", "?"),
@@ -183,6 +185,8 @@ fn a_key_has_one_look_wherever_it_stands() {
             (&help, "j or k scroll", "j"),
             (&finder, "Enter take it", "Enter"),
             (&told, "u takes it back", "u"),
+            (&made, "A adds one of these", "A"),
+            (&asked, "Enter gives your answer", "Enter"),
         ] {
             let looks = looks_of(bench, words, named);
             assert!(looks.iter().all(|look| *look == key), "{theme:?}: {words}: {looks:?}");

@@ -226,11 +226,8 @@ fn ask_for(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Replies {
 
 /// Asks where the person posts: once, since the answer is remembered.
 pub fn countries() -> Reply {
-    let row = |c: Country| {
-        let detail = "its mail rules first; the finder changes it".to_owned();
-        PickRow::new(c.name(), detail, Target::Country(c))
-    };
-    Reply::pick("Where do you mail your cards?", Country::ALL.map(row).into())
+    let row = |c: Country| PickRow::new(c.name(), String::new(), Target::Country(c));
+    Reply::pick("Where do you mail your cards? The finder changes it later.", Country::ALL.map(row).into())
 }
 
 /// The list of what can be written.

@@ -74,7 +74,7 @@ fn row(name: impl Into<String>, size: Option<crate::domain::size::Size>, unit: U
     RowText {
         name: name.into(),
         size: size.map_or_else(|| "?".to_owned(), |s| short(s, unit)),
-        other: size.map_or(String::new(), |s| s.about(unit.other())),
+        other: size.map_or(String::new(), |s| short(s, unit.other())),
         reveal: String::new(),
         paper: String::new(),
         marks: String::new(),
@@ -351,10 +351,10 @@ pub fn post(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     if own.len() < worked.post.len() {
         all.push((
             "others",
-            ctx.keys.say(&format!(
+            format!(
                 "{} more, for mail in and to other countries: <post-countries> shows them",
                 worked.post.len() - own.len()
-            )),
+            ),
         ));
     }
     all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
@@ -381,7 +381,13 @@ fn verdicts(post: &[&Judgement]) -> Vec<LabelWords> {
             format!(" within edition {}", judgement.edition)
         };
         let verdict = judgement.verdict.word();
-        all.push(("post", format!("{}: {verdict}{edition}; {}", judgement.short, own.join("; "))));
+        let own = own.join("; ");
+        // A reason that begins with the verdict says it already.
+        let words = match own.strip_prefix(&format!("\"{verdict}\"")) {
+            Some(rest) => format!("{}: {verdict}{rest}", judgement.short),
+            None => format!("{}: {verdict}{edition}; {own}", judgement.short),
+        };
+        all.push(("post", words));
     }
     all.extend(first.iter().filter(|r| shared(r)).map(|r| ("", r.clone())));
     all
@@ -428,9 +434,8 @@ fn offered(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let unit = ctx.unit;
     let mut all = vec![(
         "",
-        ctx.keys.say(
-            "Nothing is made beside this card yet. <add-part> adds one of these, here at its usual measures:",
-        ),
+        "Nothing is made beside this card yet. <add-part> adds one of these, here at its usual measures:"
+            .to_owned(),
     )];
     all.extend(pane.offered(ctx.book, unit).into_iter().map(|(kind, made)| {
         let blank = format!("{} ({})", made.blank.show_with_unit(unit), made.blank.about(unit.other()));
@@ -459,7 +464,7 @@ pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     all
 }
 
-/// What the ruler reads, or the practice question.
+/// What the ruler reads, or the practice question; keys stand in it by the names of their commands.
 pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let (book, unit) = (ctx.book, ctx.unit);
     let ruler = pane.ruler.ruler(unit);
@@ -470,10 +475,11 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
             None if p.question.ask == ruler::AskFor::WhichTick => {
                 all.push((
                     "",
-                    ctx.keys.say("move the tick with <tick-left> and <tick-right>, <ruler-enter> answers"),
+                    "Move the tick with <tick-left> and <tick-right>; <ruler-enter> gives your answer."
+                        .to_owned(),
                 ));
             }
-            None => all.push(("", ctx.keys.say("<ruler-enter>, then type what it reads"))),
+            None => all.push(("", "Press <ruler-enter> and type what it reads.".to_owned())),
         }
         all.push(("score", format!("{} of {} right", p.right, p.answered)));
         return all;
@@ -504,7 +510,7 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     all
 }
 
-/// Everything that the view in hand says beside the list.
+/// Everything that the view in hand says beside the list; keys stand in it by the names of their commands.
 pub fn view(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     match pane.view {
         MatsView::Card | MatsView::Drawing => {

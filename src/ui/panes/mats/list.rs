@@ -1,11 +1,11 @@
 //! The rows of the card, and what is said of the one in hand.
 
+use super::key::papers;
 use crate::app::action::List;
 use crate::app::model::Model;
 use crate::app::panes::mats::words::{self, LabelWords};
 use crate::domain::length::Unit;
-use crate::domain::project::{CardColour, CardLayer};
-use crate::ui::chips::{self, Of};
+use crate::ui::chips;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -67,7 +67,7 @@ pub(super) fn heading(model: &Model, area: Rect, on: &mut Surface) -> u16 {
 /// Rows and facts; returns the room that is left below them too.
 pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect) {
     let (at, below) = rows(model, area, on);
-    let used = facts(&words::view(&model.mats, &model.ctx()), below, on);
+    let used = facts(model, &words::view(&model.mats, &model.ctx()), below, on);
     let left = Rect { y: below.y + used, height: below.height.saturating_sub(used), ..below };
     (at, left)
 }
@@ -75,18 +75,18 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> (Option<Posit
 /// Rows, and what is said of the one in hand; returns the rows used too.
 pub(super) fn rows_only(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, u16) {
     let (at, below) = rows(model, area, on);
-    let used = facts(&words::in_hand(&model.mats, &model.ctx()), below, on);
+    let used = facts(model, &words::in_hand(&model.mats, &model.ctx()), below, on);
     (at, below.y - area.y + used)
 }
 
 /// What is said of the row in hand, alone; returns the rows used.
 pub(super) fn in_hand_only(model: &Model, area: Rect, on: &mut Surface) -> u16 {
-    facts(&words::in_hand(&model.mats, &model.ctx()), area, on)
+    facts(model, &words::in_hand(&model.mats, &model.ctx()), area, on)
 }
 
 /// The view's facts, without the rows of the list; returns the rows used too.
 pub(super) fn facts_only(model: &Model, area: Rect, on: &mut Surface) -> (Position, u16) {
-    let used = facts(&words::view(&model.mats, &model.ctx()), area, on);
+    let used = facts(model, &words::view(&model.mats, &model.ctx()), area, on);
     // In the margin: words begin in the first column.
     (Position::new(area.x.saturating_sub(1), area.y), used)
 }
@@ -124,20 +124,8 @@ fn rows(model: &Model, area: Rect, on: &mut Surface) -> (Option<Position>, Rect)
     (at.map(|y| Position::new(area.x, y)), below)
 }
 
-/// Whose colour each row has: the paper of the base, of the layers or the colour chosen instead, of what is made beside.
-fn papers(model: &Model) -> Vec<Option<Of>> {
-    let card = model.mats.card(&model.book);
-    let layer = |layer: &CardLayer| match layer.colour {
-        Some(CardColour::Swatch(id)) => Some(Of::Swatch(id)),
-        _ => layer.item().map(Of::Item),
-    };
-    let beside = card.extras.iter().map(|extra| extra.item().map(Of::Item));
-    let base = std::iter::once(card.base_item().map(Of::Item));
-    base.chain(card.layers.iter().map(layer)).chain(beside).collect()
-}
-
 /// Labels and words, as far as there is room; what is left out is said. Returns the rows used.
-fn facts(facts: &[LabelWords], area: Rect, on: &mut Surface) -> u16 {
+fn facts(model: &Model, facts: &[LabelWords], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
     let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
     let mut row = 0;
@@ -147,16 +135,17 @@ fn facts(facts: &[LabelWords], area: Rect, on: &mut Surface) -> u16 {
             "right" => theme.good,
             _ => theme.text,
         };
-        let lines = text::wrap(&on.look.marked(words, style), usize::from(beside.width)).len() as u16;
+        let told = model.keymap.told(words);
+        let lines = text::wrap(&on.look.marked(&told.words, style), usize::from(beside.width)).len() as u16;
         let is_last = n + 1 == facts.len();
         if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
-            let left = format!("{} more in a taller window; v goes on to other views", facts.len() - n);
-            let line = Rect { y: area.y, ..area };
-            on.put(line, 0, row.min(area.height.saturating_sub(1)), &[run(left, theme.dim)]);
+            let left =
+                format!("{} more in a taller window; <mats-view> goes on to other views", facts.len() - n);
+            on.told(area, row.min(area.height.saturating_sub(1)), &model.keymap.told(&left), theme.dim);
             return area.height;
         }
         on.put(area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)]);
-        row = on.paragraph(beside, row, words, style);
+        row = on.told(beside, row, &told, style);
     }
     row
 }

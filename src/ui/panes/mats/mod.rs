@@ -14,6 +14,7 @@
 mod apart;
 mod blanks;
 pub(in crate::ui::panes) mod drawing;
+mod key;
 mod list;
 mod ruler;
 mod wide;
@@ -32,7 +33,8 @@ const OTHER: u16 = 20;
 const OPEN: u16 = 14;
 /// The least rows that a card below facts needs.
 const CARD: u16 = 12;
-/// The least columns that facts need beside a drawing.
+/// Columns that facts and figures have beside a drawing, and the least that they need.
+const FIGURES: u16 = 70;
 const FACTS: u16 = 36;
 
 /// Draws the pane.
@@ -76,8 +78,10 @@ fn side_by_side(model: &Model, area: Rect, on: &mut Surface) -> Option<Position>
         let under = Rect { y: area.y + told.max(said) + 1, ..area };
         let room = Rect { height: area.bottom().saturating_sub(under.y), ..under };
         if room.height >= CARD {
-            let used = what_is_drawn(model, room, on);
-            beside(model, room, used, on);
+            let (drawn, figures) = halves(room, (room.width / 2).max(room.width.saturating_sub(FIGURES)));
+            let used = what_is_drawn(model, drawn, on);
+            beside(model, drawn, used, on);
+            wide::tables(model, on.above_figures(figures), on);
         }
         return at;
     }
@@ -102,7 +106,7 @@ const fn left_width(width: u16) -> u16 {
 /// The drawing as large as the room lets it be, what is said of it at its right, the ruler under both.
 fn large(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
     let (top, bottom) = over_ruler(area);
-    let (left, right) = halves(top, (area.width / 2).max(area.width.saturating_sub(70)));
+    let (left, right) = halves(top, (area.width / 2).max(area.width.saturating_sub(FIGURES)));
     if right.width >= FACTS {
         let used = what_is_drawn(model, left, on);
         beside(model, left, used, on);
@@ -151,7 +155,11 @@ fn picture(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
 fn beside(model: &Model, top: Rect, used: u16, on: &mut Surface) {
     let x = used + 3;
     let room = Rect { x: top.x + x, width: top.width.saturating_sub(x), ..top };
-    if room.width < OTHER || room.height < OPEN || used == 0 {
+    if room.width < OTHER || used == 0 {
+        return;
+    }
+    if room.height < OPEN {
+        key::draw(model, room, on);
         return;
     }
     let upper = Rect { height: room.height / 2, ..room };

@@ -159,7 +159,7 @@ fn words(model: &Model, area: Rect, on: &mut Surface) {
             _ if asks_tick => theme.dim,
             _ => theme.text,
         };
-        row = on.paragraph(area, row, &words, style);
+        row = on.told(area, row, &model.keymap.told(&words), style);
     }
 }
 
