@@ -1,13 +1,16 @@
 //! The log: all lines, or those of one item with what goes of it a month. A wide screen tells the line in hand in full: what was
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
-use super::shared::{below, empty, flush, marked, short_title, things_of, told};
+use super::shared::{
+    as_bought, as_paper, below, empty, flush, marked, short_title, things_of, told,
+};
 use super::{ahead, level, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::marks::RowMark;
 use crate::domain::stock::lot::{draws_of, lot_words};
+use crate::domain::stock::summary::standing;
 use crate::domain::stock::{ItemId, LogLine, Reason, logged, shelf};
 use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
@@ -213,6 +216,19 @@ pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: 
         // A year of months first: how it stood from day to day has what rows they leave.
         let over = Rect { height: rest.height.saturating_sub(USED + 1), ..rest };
         let rest = below(rest, level::draw(model, item, over, on));
-        used::draw(model, item, below(rest, u16::from(rest.y > over.y)), on);
+        let gap = u16::from(rest.y > over.y);
+        let y = gap + used::draw(model, item, below(rest, gap), on) + 1;
+        known(model, item, below(rest, y), on);
     }
+}
+
+/// What is known of the thing itself, where its story leaves room.
+fn known(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
+    let Some(item) = model.book.items().get(id).filter(|_| area.height > FEW) else { return };
+    let mark = if item.mark() == 0 { "none".to_owned() } else { item.mark().to_string() };
+    let mut pairs = vec![("counts", standing(&model.book, id).words()), ("low mark", mark)];
+    pairs.extend(as_bought(model, item));
+    pairs.extend(as_paper(model, item));
+    pairs.push(("note", item.note.clone()));
+    told(&format!("{}, {}", item.kind.said(), item.state), &pairs, on.look.theme.text, area, on);
 }

@@ -30,7 +30,6 @@ use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
-use crate::domain::stock::field::Field;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::summary::standing;
@@ -45,7 +44,7 @@ use crate::ui::widgets::lines::{Run, run};
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
 use ratatui::layout::{Position, Rect};
-use shared::{WIDE, below, empty, marked, things_of, told};
+use shared::{WIDE, as_bought, as_paper, below, empty, marked, things_of, told};
 
 const SHELF: [Column; 14] = [
     Column::text("name", 23, 0),
@@ -239,26 +238,12 @@ fn or_none(n: u64) -> String {
     if n == 0 { String::new() } else { n.to_string() }
 }
 
-/// What it is as paper, for a screen with room: what was measured and what it weighs.
-fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
-    let terms = model.ctx().terms();
-    let fields = [("measured", Field::Measured), ("weight", Field::Gsm), ("bought as", Field::BoughtAs)];
-    let mut pairs: Vec<_> = fields.into_iter().map(|(word, f)| (word, f.text(item, &terms))).collect();
-    pairs.push(("thickness", Field::Caliper.text(item, &terms)));
-    let size = item.cutting_size().map(|s| s.as_made_and_own(model.screen.unit));
-    pairs.insert(0, ("size", size.unwrap_or_default()));
-    pairs
-}
-
 fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return };
     let alone = if item.sold_alone { "" } else { ", only in packs" };
     let title = format!("{}  {}, {}{alone}", item.name, item.kind.said(), item.state);
     let counts = standing(book, id).words();
-    let price = item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default();
-    let pack = if item.pack_size() > 1 { format!("of {}", item.pack_size()) } else { String::new() };
-    let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
     let last: Vec<String> = book
         .lines_of(id)
         // Pieces of the bin are no sheets: beside the count of these they would not add up.
@@ -276,17 +261,9 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
         ("", counts),
         ("SHORT", short.unwrap_or_default()),
         ("used", pace(book, id, model.today).map_or_else(String::new, |p| p.words())),
-        ("color", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
-        ("number", item.order_number.clone()),
-        ("pack", pack),
-        ("price", price),
-        ("place", item.place.clone()),
-        ("seller", item.seller.clone()),
-        ("catalog", format!("{}{page}", item.edition).trim().to_owned()),
-        ("collection", item.collection.clone()),
-        ("grain", item.grain.word().to_owned()),
-        ("note", item.note.clone()),
     ];
+    pairs.extend(as_bought(model, item));
+    pairs.push(("note", item.note.clone()));
     if area.height > 6 {
         pairs.extend(as_paper(model, item));
         pairs

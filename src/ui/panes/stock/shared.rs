@@ -5,7 +5,8 @@ use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::app::state::stock::marks::RowMark;
 use crate::domain::book::Book;
-use crate::domain::stock::OffcutId;
+use crate::domain::stock::field::Field;
+use crate::domain::stock::{Item, OffcutId};
 use crate::ui::hits::Hits;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -121,4 +122,33 @@ pub(super) fn marked<M: Into<Option<RowMark>>>(model: &Model, rows: impl Iterato
         return Vec::new();
     }
     rows.map(|mark| mark.into().is_some_and(|mark| pane.marks.has(mark))).collect()
+}
+
+/// What it is as paper, for a screen with room: what was measured and what it weighs.
+pub(super) fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
+    let terms = model.ctx().terms();
+    let fields = [("measured", Field::Measured), ("weight", Field::Gsm), ("bought as", Field::BoughtAs)];
+    let mut pairs: Vec<_> = fields.into_iter().map(|(word, f)| (word, f.text(item, &terms))).collect();
+    pairs.push(("thickness", Field::Caliper.text(item, &terms)));
+    let size = item.cutting_size().map(|s| s.as_made_and_own(model.screen.unit));
+    pairs.insert(0, ("size", size.unwrap_or_default()));
+    pairs
+}
+
+/// What it is called and costs where it is bought, and where it lies.
+pub(super) fn as_bought(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
+    let book = &model.book;
+    let pack = if item.pack_size() > 1 { format!("of {}", item.pack_size()) } else { String::new() };
+    let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
+    vec![
+        ("color", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
+        ("number", item.order_number.clone()),
+        ("pack", pack),
+        ("price", item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default()),
+        ("place", item.place.clone()),
+        ("seller", item.seller.clone()),
+        ("catalog", format!("{}{page}", item.edition).trim().to_owned()),
+        ("collection", item.collection.clone()),
+        ("grain", item.grain.word().to_owned()),
+    ]
 }

@@ -44,7 +44,11 @@ pub fn draw_further(model: &Model, area: Rect, on: &mut Surface) -> Option<Posit
     let used = used_up(model);
     let is_laid = used.is_none() && area.width >= VERY_WIDE && laid::is_there(model);
     let has_drawing = is_laid || used.is_some() && area.width >= WIDE;
-    let width = if has_drawing { area.width * 11 / 20 } else { area.width };
+    let mut width = if has_drawing { area.width * 11 / 20 } else { area.width };
+    if is_laid {
+        // What the layout leaves at its side is the list's.
+        width = width.max(area.width.saturating_sub(laid::widest(model, area) + 2));
+    }
     let left = Rect { width, ..area };
     let at = match listed::rows(model) {
         Some(rows) => table(model, (&page, rows), left, on),

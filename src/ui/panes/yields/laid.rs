@@ -26,12 +26,24 @@ pub(super) const FEW: (u16, u16) = (34, 12);
 /// Columns that words beside a drawing need; columns from which they stand there in a low room.
 const WORDS: u16 = 34;
 const LOW: u16 = 24;
+/// Rows of its words above the drawing at the least, and columns in which none of them is wrapped.
+const ABOVE: u16 = 6;
+const FULL_WORDS: u16 = 48;
 /// Columns from which steps are told in full.
 const IN_FULL: u16 = 80;
 
 /// True where something in hand has a layout.
 pub(super) fn is_there(model: &Model) -> bool {
     shown(&model.yields, &model.ctx()).is_some()
+}
+
+/// Columns that it takes at the most where it stands at the right of an area: those of its words, or of the drawing below them.
+pub(super) fn widest(model: &Model, area: Rect) -> u16 {
+    let ctx = model.ctx();
+    let Some((asked, _)) = shown(&model.yields, &ctx) else { return area.width };
+    let room = Rect { height: area.height.saturating_sub(ABOVE), ..area };
+    let drawn = scaled(asked.question.sheet.actual(), room).map_or(0, |(columns, _)| columns + 1);
+    drawn.max(FULL_WORDS)
 }
 
 /// Draws it; nothing before it is worked out.
