@@ -3,6 +3,7 @@
 use super::harness::Bench;
 use super::palette::with_files;
 use trimside::app::facts;
+use trimside::app::panes::palette::words::trio_reason;
 
 fn bench(keys: &str) -> Bench {
     Bench::demo().keys(&with_files(keys))
@@ -101,4 +102,28 @@ fn nothing_but_what_is_longer_than_its_place_is_cut_at_80_by_24() {
             assert!(!right.contains('\u{2026}'), "{keys}: {screen}");
         }
     }
+}
+
+/// Warnings stand before reasons, so that a small window, which has no room for all that is said of a trio, shows them.
+#[test]
+fn a_warning_of_a_trio_is_never_what_has_no_room() {
+    let bench = bench("3");
+    let pane = &bench.model.palette;
+    let is_warning = |words: &str| {
+        words.contains("may not tell them apart")
+            || words.contains("colors are close")
+            || words.contains("hardly ever chosen")
+    };
+    let mut warned = 0;
+    for trio in &pane.trios {
+        let parts = trio_reason(&bench.model.book, pane, trio);
+        let parts: Vec<&String> = parts.iter().filter(|part| !part.starts_with("note: ")).collect();
+        let last = parts.iter().rposition(|part| is_warning(part));
+        let others = parts.iter().position(|part| part.contains("hue") || part.contains("neutral"));
+        if let (Some(last), Some(others)) = (last, others) {
+            assert!(last < others, "{parts:?}");
+            warned += 1;
+        }
+    }
+    assert!(warned > 0, "the demo has some");
 }

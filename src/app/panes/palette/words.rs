@@ -110,7 +110,7 @@ pub fn held_briefly(book: &Book, id: SwatchId, fits: impl Fn(&str) -> bool) -> S
     (1..=all.len()).rev().map(first).find(|words| fits(words)).unwrap_or_else(|| first(1))
 }
 
-/// How much card stock is held in a colour and whether some of it leaves: `146 sheets`, `6, leaving`, `none held`.
+/// How much card stock is held in a colour and whether some of it leaves: `146 sheets`, `6, leaving`, `no sheets`.
 pub fn held_sheets(book: &Book, id: SwatchId) -> String {
     let (mut sheets, mut leaves) = (0, false);
     for (item, i) in in_colour(book, id).filter(|(_, i)| i.kind == Kind::PlainSheet) {
@@ -118,7 +118,7 @@ pub fn held_sheets(book: &Book, id: SwatchId) -> String {
         leaves |= matches!(i.state, State::Leaving(_) | State::Gone);
     }
     match (sheets, leaves) {
-        (0, _) => "none on hand".to_owned(),
+        (0, _) => "no sheets".to_owned(),
         (n, true) => format!("{n}, leaving"),
         (n, false) => count_of(n, "sheet"),
     }
@@ -230,6 +230,13 @@ pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String
     let kept = trio.kept.and_then(|id| book.trios().get(id));
     let mut all = Vec::new();
     all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("note: {n}")));
+    // Warnings stand before reasons, of which those at the end have no room in a small window. That its weakest pair is seldom
+    // chosen is said by the reason itself, which is a warning then.
+    all.extend(TrioShort { seldom: false, ..said.short }.words());
+    all.extend(trio.verdict.as_ref().and_then(|v| v.distinct.words(pane.figures)));
+    let reason = (!pane.figures).then_some(said.reason);
+    let (warning, reason) = if said.short.seldom { (reason, None) } else { (None, reason) };
+    all.extend(warning);
     all.extend(pane.figures.then_some(said.figures));
     all.push(said.why);
     if trio.verdict.as_ref().is_some_and(|v| !v.all_seen) {
@@ -238,10 +245,7 @@ pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String
     if let Some(id) = trio.verdict.as_ref().and_then(|v| v.to_buy) {
         all.push(format!("to buy: {}", pane.name(id)));
     }
-    // That its weakest pair is seldom chosen is said by the reason itself.
-    all.extend(TrioShort { seldom: false, ..said.short }.words());
-    all.extend((!pane.figures).then_some(said.reason));
-    all.extend(trio.verdict.as_ref().and_then(|v| v.distinct.words(pane.figures)));
+    all.extend(reason);
     if pane.figures && trio.verdict.is_none() {
         all.push("outside the list as it is narrowed now".to_owned());
     }
