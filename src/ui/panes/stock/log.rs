@@ -1,9 +1,7 @@
 //! The log: all lines, or those of one item with what goes of it a month. A wide screen tells the line in hand in full: what was
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
-use super::shared::{
-    as_bought, as_paper, below, empty, flush, marked, short_title, things_of, told,
-};
+use super::shared::{as_bought, as_paper, below, empty, flush, marked, short_title, things_of, told};
 use super::{ahead, level, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
