@@ -198,15 +198,22 @@ fn too_small(model: &Model, screen: Rect, on: &mut Surface) {
     on.paragraph(screen, 0, &words, on.look.theme.text);
 }
 
+/// Fewest columns of a project's name that is cut.
+const FEW_LETTERS: usize = 8;
+/// Columns below which the names of the panes stand close.
+const NARROW: u16 = 100;
+
 /// Where each pane's name stands in the header: first column and width.
 pub fn pane_names(header: Rect) -> Vec<(Pane, u16, u16)> {
-    let mut x = header.x + 11;
+    // A narrow screen gives its blanks to the name of the project.
+    let (from, gap) = if header.width < NARROW { (9, 0) } else { (11, 1) };
+    let mut x = header.x + from;
     Pane::ALL
         .into_iter()
         .map(|pane| {
             let width = text::width(command(pane.command()).title) as u16 + 4;
             let at = x;
-            x += width + 1;
+            x += width + gap;
             (pane, at, width)
         })
         .collect()
@@ -239,9 +246,10 @@ fn header(model: &Model, area: Rect, on: &mut Surface) {
     let joint = format!(" {} ", on.look.glyphs.dot);
     let room = usize::from(area.right().saturating_sub(end + 2));
     let name_room = room.saturating_sub(text::width(&mark) + text::width(&joint));
-    let project = text::fit(&project, name_room, on.look.glyphs.ellipsis);
-    // Two letters of a name say nothing.
-    let is_named = text::width(&project) > 3;
+    let shown = text::fit(&project, name_room, on.look.glyphs.ellipsis);
+    // Some letters of a name say nothing.
+    let is_named = shown == project || text::width(&shown) >= FEW_LETTERS;
+    let project = shown;
     let (project, joint) = if is_named { (project, joint) } else { Default::default() };
     let right = text::width(&project) + text::width(&joint) + text::width(&mark);
     let x = usize::from(area.width).saturating_sub(right + 1) as u16;
