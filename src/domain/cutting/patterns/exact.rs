@@ -209,7 +209,7 @@ fn side_by_side(down: bool, extent: i32, rest: i32, used: Shape) -> Shape {
 /// All sums of extents (each no more often than it is wanted), and for every length the largest sum not above it.
 ///
 /// `None` where there are too many to number.
-fn sums(limit: i32, extents: &[(i32, u32)]) -> Option<(Vec<i32>, Vec<u16>)> {
+pub(super) fn sums(limit: i32, extents: &[(i32, u32)]) -> Option<(Vec<i32>, Vec<u16>)> {
     let mut merged: Vec<(i32, u64)> = Vec::new();
     let mut sorted = extents.to_vec();
     sorted.sort_unstable();

@@ -38,6 +38,16 @@ impl Harvest {
         Self { prices, least, seen: BTreeSet::new(), found: Vec::new() }
     }
 
+    /// Keeps to sheets that are worth so much of their cost at these prices.
+    pub(crate) fn ask_for(&mut self, model: &Instance, prices: &[f64], share: f64) {
+        self.prices = prices.to_vec();
+        for (least, format) in self.least.iter_mut().zip(&model.formats) {
+            if format.cost > 0 {
+                *least = share * format.cost as f64;
+            }
+        }
+    }
+
     /// Looks at a filled sheet and keeps a copy where it is worth its cost and new.
     pub(crate) fn offer(&mut self, bin: &Bin) {
         let (mut worth, mut key) = (0.0, u64::from(bin.format));

@@ -3,13 +3,17 @@
 //! For jobs with many copies of few sizes: column generation over exact edge-to-edge layouts (Gilmore & Gomory 1965).
 //! [`exact`] finds the layout of one sheet that is worth most at given prices, [`master`] finds the prices, and
 //! [`columns`] runs the two against each other and rounds the answer to whole sheets, [`fit`] asks whether some numbers of
-//! sheets could do at all. For jobs with few copies:
+//! sheets could do at all. [`dive`] cuts some sheets of the mix and asks anew for the rest, with layouts of [`capped`] that
+//! keep to the numbers still wanted. For jobs with few copies:
 //! [`harvest`] keeps the sheets that a search came across, [`pool`] chooses among them.
 
+pub(crate) mod capped;
 pub(crate) mod columns;
+pub(crate) mod dive;
 pub(crate) mod exact;
 pub(crate) mod fit;
 pub(crate) mod harvest;
 pub(crate) mod master;
 pub(crate) mod pattern;
 pub(crate) mod pool;
+mod program;

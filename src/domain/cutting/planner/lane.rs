@@ -3,6 +3,7 @@
 
 use super::aim::Aim;
 use super::dice::Dice;
+use super::dives::Dives;
 use super::few;
 use super::fullest;
 use super::model::Instance;
@@ -48,6 +49,9 @@ pub(crate) struct Lane {
     loaded: Option<u32>,
     columns: Option<Columns>,
     pool: Option<Pool>,
+    dives: Dives,
+    /// Rounds in which a dive could be made.
+    chances: u32,
     /// Fits in what whole sheets leave to be made.
     rest: Search,
     tries: u32,
@@ -93,6 +97,8 @@ impl Lane {
             loaded: None,
             columns,
             pool,
+            dives: Dives::default(),
+            chances: 0,
             rest,
             tries: 0,
             turns: 0,
@@ -153,7 +159,7 @@ impl Lane {
                 return;
             }
         }
-        if self.round_pool(aim) {
+        if self.round_dive(aim) || self.round_pool(aim) {
             return;
         }
         let placed: u64 = aim.best.bins.iter().map(|b| u64::from(b.pieces)).sum();
@@ -255,9 +261,12 @@ impl Lane {
         }
     }
 
-    /// Gives the pool what both lanes picked up.
+    /// Gives the pool what both lanes picked up, and each lane's dives what the other's found.
     pub(crate) fn share(lanes: &mut [Self; 2]) {
         let [first, second] = lanes;
+        if let Some(columns) = second.columns.as_ref().filter(|columns| columns.done) {
+            Dives::share([&mut first.dives, &mut second.dives], columns, &second.sums);
+        }
         let Some(pool) = &mut second.pool else { return };
         for search in [&mut first.search, &mut second.search, &mut second.rest] {
             if let Some(harvest) = &mut search.harvest {
@@ -304,6 +313,27 @@ impl Lane {
         }
     }
 
+    /// A dive, every second round in the one lane and every fourth in the other. False where this was not its round.
+    fn round_dive(&mut self, aim: &Aim<'_>) -> bool {
+        let is_open = aim.best.outside.is_empty() && aim.best.grade.cost > aim.bound.cost;
+        if !is_open || !self.dives.are_ready(aim.model) {
+            return false;
+        }
+        self.chances += 1;
+        let is_due = if self.number == 0 { self.chances % 2 == 1 } else { self.tries % 4 == 2 };
+        if !is_due {
+            return false;
+        }
+        let limit = Self::limit(aim);
+        if let Some((rounded, stock)) = self.dives.round(aim, &mut self.dice, (limit, ADDITIONS)) {
+            self.loaded = None;
+            self.dives.ask(aim.model, &mut self.rest.harvest);
+            self.fit_in(aim, rounded, stock, Engine::Columns);
+            self.dives.gather(&mut self.rest.harvest);
+        }
+        true
+    }
+
     /// Works in what whole sheets leave to be made, from the sheets that there are, without touching the full ones.
     fn fit_in(&mut self, aim: &Aim<'_>, rounded: Rounded, stock: Vec<u32>, engine: Engine) {
         let model = aim.model;
@@ -318,11 +348,17 @@ impl Lane {
                 return;
             }
             if self.rest.complete() {
-                let mut bins = whole;
+                let mut bins = whole.clone();
                 bins.extend(self.rest.bins.iter().cloned());
                 bins.retain(|b| !b.is_empty());
-                self.found = Some(Packing::new(model, aim.taste, bins, Vec::new(), engine));
-                return;
+                let packing = Packing::new(model, aim.taste, bins, Vec::new(), engine);
+                let cost = packing.grade.cost;
+                self.found = Some(packing);
+                let next = cost - model.cost_step.min(cost);
+                if cost <= aim.bound.cost || next < fixed {
+                    return;
+                }
+                self.rest.aim(model, next - fixed);
             }
             self.rest.step(model);
         }

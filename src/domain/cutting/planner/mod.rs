@@ -6,6 +6,7 @@
 
 mod aim;
 mod alike;
+mod dives;
 mod edge;
 mod few;
 mod first;
