@@ -595,3 +595,17 @@ fn a_verdict_is_said_once() {
     assert!(shown.contains("US: letter within DMM 101"), "{shown}");
     assert!(!shown.contains("letter; \"letter\""), "{shown}");
 }
+
+/// Who cuts a layer sees first that its paper is short, on the smallest screen too.
+#[test]
+fn a_layer_says_that_its_paper_is_short() {
+    let bench = Bench::opened().keys("2");
+    assert_eq!(bench.model.mats.row_in_hand(&bench.model.book).unwrap().name, "bramble note, mat 1");
+    for (width, height) in [(80, 24), (120, 36), (160, 50), (200, 60)] {
+        let text = bench.text(width, height);
+        let words = "SHORT     1 sheet of moss pool, letter for Hedgerow notes, class";
+        assert!(text.contains(words), "{text}");
+    }
+    let other = Bench::opened().keys("2 j").text(80, 24);
+    assert!(!other.contains("SHORT"), "{other}");
+}

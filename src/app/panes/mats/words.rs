@@ -16,8 +16,10 @@ use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
+use crate::domain::plural::count_of;
 use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use crate::domain::ruler;
+use crate::domain::stock::shortage::shortage;
 use crate::domain::thickness::Thickness;
 
 /// A label and its words. A label of `note` or `care` wants a look.
@@ -127,9 +129,19 @@ pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
             Err(why) => vec![("note", why)],
         },
     };
+    all.splice(0..0, wanting(pane, ctx));
     all.extend(made_by(pane, ctx));
     all.push(("pieces", pieces(pane, ctx, card)));
     all
+}
+
+/// What its paper is short of, before anything else: who cuts without it cuts too soon.
+fn wanting(pane: &MatsPane, ctx: &Ctx) -> Option<LabelWords> {
+    let paper = pane.row_in_hand(ctx.book)?.paper?;
+    let short = shortage(ctx.book, paper)?;
+    let whose = ctx.book.projects().name_of(short.project);
+    let sheets = count_of(short.missing, "sheet");
+    Some(("SHORT", format!("{sheets} of {} for {whose}", ctx.book.items().name_of(paper))))
 }
 
 /// How the row in hand is made, the size that is cut for it, and what the grain does.

@@ -131,6 +131,7 @@ fn facts(model: &Model, facts: &[LabelWords], area: Rect, on: &mut Surface) -> u
     let mut row = 0;
     for (n, (label, words)) in facts.iter().enumerate() {
         let style = match *label {
+            "SHORT" => theme.bad,
             "note" => theme.warn,
             "right" => theme.good,
             _ => theme.text,
@@ -139,9 +140,11 @@ fn facts(model: &Model, facts: &[LabelWords], area: Rect, on: &mut Surface) -> u
         let lines = text::wrap(&on.look.marked(&told.words, style), usize::from(beside.width)).len() as u16;
         let is_last = n + 1 == facts.len();
         if row + lines > area.height.saturating_sub(u16::from(!is_last)) {
-            let left =
-                format!("{} more in a taller window; <mats-view> goes on to other views", facts.len() - n);
-            on.told(area, row.min(area.height.saturating_sub(1)), &model.keymap.told(&left), theme.dim);
+            let short = format!("{} more in a taller window", facts.len() - n);
+            let whole = model.keymap.told(&format!("{short}; <mats-view> goes on to other views"));
+            let has_room = text::width(&whole.words) <= usize::from(area.width);
+            let left = if has_room { whole } else { model.keymap.told(&short) };
+            on.told(area, row.min(area.height.saturating_sub(1)), &left, theme.dim);
             return area.height;
         }
         on.put(area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)]);
