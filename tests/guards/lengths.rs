@@ -260,7 +260,7 @@ fn ticks_are_counted_as_people_count() {
     // 5 13/32 lies 1/32 in beyond the 6th sixteenth: 0.79375 mm.
     assert_eq!(
         ticks_in_words(inch("5 13/32"), Ruler::SIXTEENTHS),
-        "after the 6th tick past 5 on sixteenths of an inch, 1/32 in = 0.79 mm beyond it"
+        "after the 6th tick past 5 on sixteenths of an inch, 1/32 in = ~0.79 mm beyond it"
     );
     let mark = find(inch("5 13/32"), Ruler::SIXTEENTHS);
     assert_eq!((mark.whole, mark.ticks, mark.below, mark.above), (5, 6, inch("5 3/8"), inch("5 7/16")));
