@@ -364,7 +364,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Receive, "receive", "receive", C::Shelf, W::HasItem, 2, &["+", "="], "Log how many came in, with the price of the lot, the day and its mark"),
     row(Id::Adjust, "adjust", "adjust", C::Shelf, W::HasItem, 3, &["c"], "The count was wrong: type what you counted"),
     row(Id::LowMark, "low-mark", "low mark", C::Shelf, W::HasItem, 4, &["z l"], "Type the count at which to reorder"),
-    row(Id::ItemEdit, "edit-item", "edit", C::Shelf, W::HasItem, 5, &["e", "Enter"], "Open this line and change any field: size, weight, price, seller, place"),
+    row(Id::ItemEdit, "edit-item", "open", C::Shelf, W::HasItem, 5, &["Enter", "e"], "Open this line and change any field: size, weight, price, seller, place"),
     row(Id::ItemToYield, "item-to-yield", "to Yield", C::Shelf, W::HasItem, 0, &["s"], "Take this paper as the sheet in Yield"),
     row(Id::ItemHistory, "item-history", "history", C::Shelf, W::HasItem, 5, &[";"], "Show every line of the log for this item, and how much goes in a month"),
     row(Id::StartCount, "count-day", "count day", C::Shelf, W::HasShelf, 7, &["C"], "Walk the shelf shown here and type the counts"),

@@ -439,11 +439,7 @@ fn mats(model: &Model) -> Vec<Fact> {
     let card = model.mats.card(&model.book);
     let mut all = vec![fact("card", &card.name), fact("front", card.face.show_with_unit(unit))];
     if model.mats.ruler.open {
-        all.extend(
-            mats_words::on_ruler(&model.mats, &model.ctx())
-                .into_iter()
-                .map(|(label, words)| fact(label, model.keymap.say(&words))),
-        );
+        all.extend(labeled(mats_words::on_ruler(&model.mats, &model.ctx())));
         return all;
     }
     let picked = model.mats.layer.row(model.mats.rows(&model.book));
@@ -457,25 +453,20 @@ fn mats(model: &Model) -> Vec<Fact> {
     if model.mats.view != MatsView::Card {
         all.push(fact("view", model.mats.view.title()));
     }
-    all.extend(
-        mats_words::view(&model.mats, &model.ctx())
-            .into_iter()
-            .map(|(label, words)| fact(label, model.keymap.say(&words))),
-    );
-    all.extend(
-        mats_words::on_ruler(&model.mats, &model.ctx())
-            .into_iter()
-            .map(|(label, words)| fact(label, model.keymap.say(&words))),
-    );
-    all.extend(folded::told(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)));
+    all.extend(labeled(mats_words::view(&model.mats, &model.ctx())));
+    all.extend(labeled(mats_words::on_ruler(&model.mats, &model.ctx())));
+    all.extend(labeled(folded::told(&model.mats, &model.ctx())));
     if model.mats.view != MatsView::Post {
-        all.extend(
-            round::told(&model.mats, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)),
-        );
+        all.extend(labeled(round::told(&model.mats, &model.ctx())));
     }
     all
 }
 
 fn palette(model: &Model) -> Vec<Fact> {
-    palette_words(&model.palette, &model.ctx()).into_iter().map(|(label, words)| fact(label, words)).collect()
+    labeled(palette_words(&model.palette, &model.ctx())).collect()
+}
+
+/// Labels with their words as facts; the keys that they name are put in where all facts are.
+fn labeled<L: Into<String>>(pairs: Vec<(L, String)>) -> impl Iterator<Item = Fact> {
+    pairs.into_iter().map(|(label, words)| fact(label, words))
 }

@@ -5,6 +5,8 @@ use super::commands::CommandId as Id;
 use super::model::Model;
 use super::pane::Pane;
 use super::state::mats::MatsView;
+use super::state::palette::Focus;
+use super::state::views::{PaletteView, StockView};
 
 /// The hints of a view that do not go by their rank.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -23,7 +25,48 @@ pub fn of(model: &Model) -> HintOrder {
     match model.pane {
         Pane::Mats if model.mats.ruler.open => on_ruler(model.mats.ruler.practice.is_some()),
         Pane::Mats => HintOrder { first: in_mats(model.mats.view), left_out: &[] },
-        Pane::Yield | Pane::Palette | Pane::Stock => HintOrder::default(),
+        Pane::Palette => in_palette(model),
+        Pane::Stock => in_stock(model),
+        Pane::Yield => HintOrder::default(),
+    }
+}
+
+/// Marks, filters and sorts are of lists: a form has no use for them.
+const OF_LISTS: &[Id] = &[Id::StockFilter, Id::StockSort, Id::MarkRow];
+
+/// The line in hand and the ways through the lists first; where a class is short, what can be done about it.
+fn in_stock(model: &Model) -> HintOrder {
+    let outlook = model.stock.classes.outlook.as_ref();
+    let is_short = outlook.is_some_and(|(_, look)| look.needs.iter().any(|need| need.missing > 0));
+    let (first, left_out): (&[Id], &[Id]) = match (model.stock.view, is_short) {
+        (StockView::Shelf, _) => {
+            (&[Id::ItemEdit, Id::Use, Id::Receive, Id::StockFilter, Id::StockTab, Id::ItemHistory], &[])
+        }
+        (StockView::Item(_), _) => (&[Id::ItemField, Id::ItemFormClose], OF_LISTS),
+        // Its lines alone are shown by now; what leads back to all of them is what one looks for.
+        (StockView::History(_), _) => (&[Id::StockAll, Id::LogVoid, Id::StockTab], &[Id::LogHistory]),
+        (StockView::Reorder, _) => (&[Id::OrderTick, Id::MarkOrdered, Id::MarkArrived, Id::OrderCount], &[]),
+        (StockView::Classes, true) => (&[Id::ClassOpen, Id::ClassBook, Id::ClassWays], &[]),
+        (StockView::Class(_), true) => {
+            (&[Id::ClassField, Id::ClassClose, Id::ClassBook, Id::ClassWays], OF_LISTS)
+        }
+        (StockView::Class(_), false) => (&[], OF_LISTS),
+        _ => (&[], &[]),
+    };
+    HintOrder { first, left_out }
+}
+
+/// Among the trios their own keys stand first; the order of the swatches is named where swatches are gone through.
+fn in_palette(model: &Model) -> HintOrder {
+    match (model.palette.view, model.palette.focus) {
+        (PaletteView::Library, Focus::Trios) => HintOrder {
+            first: &[Id::OtherList, Id::ApplyTrio, Id::FavouriteTrio, Id::TrioNote, Id::OwnTrio],
+            left_out: &[Id::SwatchOrder, Id::Identify, Id::Photo],
+        },
+        (PaletteView::Library, Focus::Swatches) => {
+            HintOrder { first: &[Id::OtherList, Id::ApplyTrio, Id::SwatchOrder], left_out: &[] }
+        }
+        _ => HintOrder::default(),
     }
 }
 

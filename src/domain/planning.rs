@@ -16,10 +16,8 @@ use crate::domain::cutting::plan_words;
 use crate::domain::cutting::planner::{Lanes, Solver};
 use crate::domain::cutting::question::{Preference, Trimmer};
 use crate::domain::cutting::relaid::{self, Relaid};
-use crate::domain::days::named;
-use crate::domain::plural::count_of;
 use crate::domain::project::{BookedLayout, BookedPiece, BookedPlan, Project, Source};
-use crate::domain::stock::shortage::{missing_for, there_for};
+use crate::domain::stock::shortage::{missing_for, missing_words, there_for};
 use crate::domain::stock::work::{layouts_cut, work_done};
 use crate::domain::stock::{ItemId, OffcutId, ProjectId, booked};
 use std::collections::BTreeMap;
@@ -421,9 +419,5 @@ pub fn short(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<(ItemId, u64)> {
 /// The same in sentences: `2 more sheets of fern floor, letter, by Sat 2026-12-12`.
 pub fn short_words(book: &Book, of: &ProjectJob, plan: &Plan) -> Vec<String> {
     let day = book.projects().get(of.project).and_then(|p| p.date);
-    let on = day.map_or_else(String::new, |d| format!(", by {}", named(d)));
-    let words = |(item, n): (ItemId, u64)| {
-        format!("{} of {}{on}", count_of(n, "more sheet"), book.items().name_of(item))
-    };
-    short(book, of, plan).into_iter().map(words).collect()
+    short(book, of, plan).into_iter().map(|(item, n)| missing_words(book, item, n, day)).collect()
 }

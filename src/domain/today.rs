@@ -159,7 +159,7 @@ fn short_of(book: &Book, item: ItemId, looked: &[Looked<'_>]) -> Option<Short> {
         missing,
         project,
         on,
-        order_by: on.map(|day| reorder::order_day(book, item, day)),
+        order_by: on.map(|day| reorder::order_day(book, item, project, day)),
         is_booked: booked.is_some(),
         also: lacking.into_iter().map(|(id, ..)| id).collect(),
     })

@@ -26,6 +26,7 @@ use crate::domain::today::words::{Section, Urgency};
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
+use std::collections::BTreeMap;
 
 /// Columns of the headings, with the sign of the row in hand.
 const HEAD: u16 = 10;
@@ -269,25 +270,37 @@ fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
     (rows.len() as u16 + 3).min(area.height)
 }
 
-/// What falls on a day: a word, and whose.
-fn events(model: &Model, day: Date) -> Vec<(&'static str, String)> {
-    let (book, figures) = (&model.book, &model.day.figures);
-    let mut all = Vec::new();
-    for n in figures.next.iter().filter(|n| n.on == Some(day)) {
-        all.push((if n.seats > 0 { "class" } else { "batch" }, book.projects().name_of(n.project)));
+/// What falls on each day: a word, and whose.
+struct Days(BTreeMap<Date, Vec<(&'static str, String)>>);
+
+impl Days {
+    fn of(model: &Model) -> Self {
+        let (book, figures) = (&model.book, &model.day.figures);
+        let mut all = Self(BTreeMap::new());
+        for n in &figures.next {
+            all.add(n.on, if n.seats > 0 { "class" } else { "batch" }, book.projects().name_of(n.project));
+        }
+        for s in &figures.short {
+            all.add(s.order_by, "order", book.items().name_of(s.item));
+        }
+        for order in figures.coming.iter().filter_map(|id| book.orders().get(*id)) {
+            all.add(order.expected, "comes", book.items().name_of(order.item));
+        }
+        for l in &figures.leaving {
+            all.add(Some(l.until), "last", book.items().name_of(l.item));
+        }
+        all
     }
-    for s in figures.short.iter().filter(|s| s.order_by == Some(day)) {
-        all.push(("order", book.items().name_of(s.item)));
-    }
-    for order in figures.coming.iter().filter_map(|id| book.orders().get(*id)) {
-        if order.expected == Some(day) {
-            all.push(("comes", book.items().name_of(order.item)));
+
+    fn add(&mut self, on: Option<Date>, word: &'static str, whose: String) {
+        if let Some(day) = on {
+            self.0.entry(day).or_default().push((word, whose));
         }
     }
-    for l in figures.leaving.iter().filter(|l| l.until == day) {
-        all.push(("last", book.items().name_of(l.item)));
+
+    fn on(&self, day: Date) -> &[(&'static str, String)] {
+        self.0.get(&day).map_or(&[], Vec::as_slice)
     }
-    all
 }
 
 /// The weeks from this one on, as many as there is room for; returns the row after them.
@@ -300,7 +313,8 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         on.put(area, MONTH + n as u16 * width, 0, &[run(name, on.look.theme.dim)]);
     }
     let day_of = |week: u16, n: u16| first.saturating_add(jiff::Span::new().days(i64::from(week * 7 + n)));
-    let is_empty = |week: u16| (0..7).all(|n| events(model, day_of(week, n)).is_empty());
+    let events = Days::of(model);
+    let is_empty = |week: u16| (0..7).all(|n| events.on(day_of(week, n)).is_empty());
     let mut used = 1;
     for week in 0..MOST_WEEKS {
         // A week without anything takes a row, so that a day farther off is seen as well; not more of them than lead to one.
@@ -317,7 +331,7 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
                 let month = Rect { x: area.x, y, width: MONTH, height: 1 };
                 on.put(month, 0, 0, &[run(day.strftime("%b").to_string(), on.look.theme.title)]);
             }
-            one_day(model, day, cell, on);
+            one_day(model, (&events, day), cell, on);
         }
         used += rows;
     }
@@ -326,27 +340,27 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
 
 /// Whose day it is, below its word. Where nothing falls on the next day, the name has its room too; at the end of the week that
 /// of the days before, where nothing falls on those.
-fn whose(model: &Model, day: Date, name: &str, cell: Rect, on: &mut Surface) {
-    let is_free = |day: Option<Date>| day.is_some_and(|day| events(model, day).is_empty());
+fn whose((events, day): (&Days, Date), (name, style): (&str, Style), cell: Rect, on: &mut Surface) {
+    let is_free = |day: Option<Date>| day.is_some_and(|day| events.on(day).is_empty());
     let (before, after) = (day.yesterday().ok(), day.tomorrow().ok());
     let room = on.buf.area.right().saturating_sub(cell.x);
     let width = if is_free(after) { (cell.width * 2).min(room) } else { cell.width };
     let has_room = text::rows(name, usize::from(width)) < usize::from(cell.height);
     let is_last = room < cell.width * 2;
     if has_room || !is_last || !is_free(before) || !is_free(before.and_then(|day| day.yesterday().ok())) {
-        on.paragraph(Rect { width, ..cell }, 1, name, on.look.theme.dim);
+        on.paragraph(Rect { width, ..cell }, 1, name, style);
         return;
     }
     let width = cell.width * 2 + 1;
     let place = Rect { x: cell.x - cell.width - 1, width, ..cell };
     for (y, line) in (1..cell.height).zip(text::wrap(&text::harmless(name), usize::from(width))) {
-        on.put(place, width - text::width(&line) as u16, y, &[run(line, on.look.theme.dim)]);
+        on.put(place, width - text::width(&line) as u16, y, &[run(line, style)]);
     }
 }
 
-fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
+fn one_day(model: &Model, (all, day): (&Days, Date), cell: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
-    let events = events(model, day);
+    let events = all.on(day);
     let style = if day == model.today {
         theme.picked
     } else if !events.is_empty() {
@@ -369,11 +383,15 @@ fn one_day(model: &Model, day: Date, cell: Rect, on: &mut Surface) {
         return;
     };
     on.put(cell, 0, 0, &[run(number, style), run(format!(" {word}"), style_of(word))]);
-    if more.is_empty() {
-        whose(model, day, name, cell, on);
-    }
-    for (n, (word, name)) in more.iter().take(2).enumerate() {
-        on.put(cell, 0, 1 + n as u16, &[run(format!("{word} {name}"), style_of(word))]);
+    match more {
+        [] => whose((all, day), (name, theme.dim), cell, on),
+        // Of two things the second has the rows below, and the columns of a day on which nothing falls.
+        [(word, name)] => whose((all, day), (&format!("{word} {name}"), style_of(word)), cell, on),
+        _ => {
+            for (n, (word, name)) in more.iter().take(2).enumerate() {
+                on.put(cell, 0, 1 + n as u16, &[run(format!("{word} {name}"), style_of(word))]);
+            }
+        }
     }
 }
 

@@ -4,13 +4,16 @@ use super::law;
 use super::wishes::{DAY, Dice, wish};
 use proptest::prelude::*;
 use trimside::domain::book::Book;
+use trimside::domain::cutlist::of_project;
 use trimside::domain::history::History;
 use trimside::domain::shelf_answers::ahead::{Why, ahead};
 use trimside::domain::shelf_answers::level::levels;
 use trimside::domain::shelf_answers::next_low::next_low;
+use trimside::domain::stock::calendar::{Due, calendar};
 use trimside::domain::stock::logged;
 use trimside::domain::stock::outlook::outlook;
-use trimside::domain::stock::reorder::wanting;
+use trimside::domain::stock::reorder::{order_by, wanting};
+use trimside::domain::stock::shelf;
 use trimside::domain::stock::shortage::shortage;
 use trimside::domain::stock::summary::standing;
 use trimside::domain::today::today;
@@ -72,6 +75,31 @@ proptest! {
             let dated = ahead(&book, item, None, &[]).into_iter().filter(|row| row.on.is_some());
             let change: i64 = dated.map(|row| row.change).sum();
             prop_assert_eq!(last.left, book.on_hand(item) as i64 + change);
+        }
+    }
+
+    /// What is ordered on the last day told is there on the day by which it is cut; the reorder list, the page of the day and the
+    /// class tell the same day.
+    #[test]
+    fn what_is_ordered_on_its_last_day_is_there_when_it_is_cut(seed: u64) {
+        let book = book(seed, 80);
+        let days = calendar(&book, DAY, 4000, |_| None);
+        let figures = today(&book, DAY, &|_| None);
+        for order in days.iter().filter(|row| row.due == Due::Order) {
+            let (project, item) = (order.project.unwrap(), order.item.unwrap());
+            let placed = shelf::ordered(&book, item, 1, order.on);
+            let mut then = book.clone();
+            then.apply(&placed, order.on).unwrap();
+            let comes = then.orders().iter().last().and_then(|(_, o)| o.expected);
+            let list = of_project(&book, book.projects().get(project).unwrap());
+            if list.pieces.iter().any(|piece| piece.paper == Some(item)) {
+                let cut = days.iter().find(|row| row.due == Due::Cuts && row.project == Some(project));
+                prop_assert!(comes.is_none_or(|comes| cut.is_none_or(|cut| comes <= cut.on)), "{comes:?} {cut:?}");
+            }
+            let on_the_page = figures.short.iter().find(|s| (s.item, s.project) == (item, project));
+            prop_assert!(on_the_page.is_none_or(|s| s.order_by == Some(order.on)));
+            let listed = shortage(&book, item).filter(|s| s.project == project);
+            prop_assert!(listed.is_none() || order_by(&book, item) == Some(order.on));
         }
     }
 

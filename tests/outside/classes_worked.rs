@@ -76,7 +76,7 @@ fn two_classes_on_one_shelf_are_served_by_date_and_each_says_what_the_other_take
     let others = |id| look(id).others.iter().map(|o| o.words(&bench.0)).collect::<Vec<_>>();
     assert_eq!(others(late), ["early of 2026-04-01 takes 8 of oat first"]);
     assert_eq!(others(early), ["late of 2026-04-08 takes 6 of oat after it"]);
-    // From 2026-03-20: oat by the 3rd; both classes cut and packed on the day before, held on their day. 60 days hold all, 10
+    // From 2026-03-20: oat by the 2nd; both classes cut and packed on the day before, held on their day. 60 days hold all, 10
     // days only what is early.
     let list = calendar(&bench.0, date(2026, 3, 20), 60, |_| None);
     let told: Vec<(Date, Due, u64)> = list.iter().map(|r| (r.on, r.due, r.count)).collect();
@@ -87,7 +87,7 @@ fn two_classes_on_one_shelf_are_served_by_date_and_each_says_what_the_other_take
             (day(31), Due::Cuts, 8),
             (day(31), Due::Kits, 8),
             (day(1), Due::Held, 8),
-            (day(3), Due::Order, 2),
+            (day(2), Due::Order, 2),
             (day(7), Due::Cuts, 6),
             (day(7), Due::Kits, 6),
             (day(8), Due::Held, 6),
@@ -342,10 +342,11 @@ fn sets_and_kits_are_counted_word_by_word() {
     assert_eq!((Project::new("batch").sets(), Project::new("batch").kits()), (1, 0));
 }
 
-/// The day less the days that an order takes, wherever it is said: 0, 1 and 5 days before 2026-04-08 are the 8th, 7th and 3rd.
+/// The day on which its mats are cut, the one before the class, less the days that an order takes, wherever it is said: 0, 1 and
+/// 5 days before 2026-04-07 are the 7th, 6th and 2nd.
 #[test]
 fn the_last_day_for_an_order_is_one_day_in_calendar_reorder_list_and_ways_out() {
-    for (days, by) in [(0, 8), (1, 7), (5, 3)] {
+    for (days, by) in [(0, 7), (1, 6), (5, 2)] {
         let mut bench = Bench::default();
         let oat = bench.item(Item {
             size: Some(size("8.5x11")),
@@ -357,7 +358,10 @@ fn the_last_day_for_an_order_is_one_day_in_calendar_reorder_list_and_ways_out() 
         book_it(&mut bench, class);
         let by = Some(date(2026, 4, by));
         let today = date(2026, 3, 20);
-        let due = calendar(&bench.0, today, 60, |_| None).into_iter().find(|r| r.due == Due::Order);
+        let all = calendar(&bench.0, today, 60, |_| None);
+        let cut = all.iter().find(|r| r.due == Due::Cuts).map(|r| r.on);
+        assert_eq!(cut, Some(date(2026, 4, 7)), "the day before the class");
+        let due = all.into_iter().find(|r| r.due == Due::Order);
         assert_eq!(due.map(|r| r.on), by, "{days} days");
         assert_eq!(reorder::order_by(&bench.0, oat), by, "{days} days");
         let look = outlook(&bench.0, class, None).unwrap();

@@ -129,9 +129,10 @@ fn each_way_out_of_one_shortage() {
             (How::Move, "take 2 of fern, letter from winter of 2026-03-10", None, 3),
         ]
     );
-    // 20 March less 10 days; winter's own: 10 March less 10 days is the last day of February, and that has gone by.
+    // Cut on 19 March, less 10 days; winter's own has nothing to cut: 10 March less 10 days is the last day of February, and that
+    // has gone by.
     let by = |n: usize| (ways[n].by, ways[n].late);
-    assert_eq!(by(0), (Some(date(2026, 3, 10)), false));
+    assert_eq!(by(0), (Some(date(2026, 3, 9)), false));
     assert_eq!(by(6), (Some(date(2026, 2, 28)), true));
     // 7 sheets of fern at 2.00 / 5 = 0.40 are 2.80.
     assert_eq!(ways[1].note, "instead of $2.80, 6 there");
@@ -199,11 +200,11 @@ fn what_is_late_gone_or_beyond_six_is_said_or_left_out() {
         bench.do_it(&Edit::Project(Row::alter(id, was.clone(), Project { date: Some(on), ..was })));
     };
     day(&mut bench, date(2026, 3, 11));
-    // 11 March less 10 days is 1 March, a day ago.
+    // Cut on 10 March, less 10 days is 28 February.
     let (_, found) = ways(&bench.0, id);
-    assert_eq!((found[0].by, found[0].late), (Some(date(2026, 3, 1)), true));
+    assert_eq!((found[0].by, found[0].late), (Some(date(2026, 2, 28)), true));
     assert!(
-        found[0].detail("$").contains("LATE: should have been ordered by 2026-03-01"),
+        found[0].detail("$").contains("LATE: should have been ordered by 2026-02-28"),
         "{}",
         found[0].detail("$")
     );

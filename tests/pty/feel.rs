@@ -257,7 +257,7 @@ fn the_real_mouse_picks_and_turns_in_a_terminal() {
         s.contents().lines().any(|l| l.trim_start().starts_with('\u{258c}') && l.contains(&name))
     });
     click(&mut session, &name);
-    session.wait_for("Enter take it");
+    session.wait_for("Enter take");
     session.send("\x03");
     assert!(session.wait_end().success());
     session.assert_handed_back();

@@ -603,7 +603,7 @@ fn a_layer_says_that_its_paper_is_short() {
     assert_eq!(bench.model.mats.row_in_hand(&bench.model.book).unwrap().name, "bramble note, mat 1");
     for (width, height) in [(80, 24), (120, 36), (160, 50), (200, 60)] {
         let text = bench.text(width, height);
-        let words = "SHORT     1 sheet of moss pool, letter for Hedgerow notes, class";
+        let words = "SHORT     1 more sheet of moss pool, letter, by Sat 2026-12-12";
         assert!(text.contains(words), "{text}");
     }
     let other = Bench::opened().keys("2 j").text(80, 24);

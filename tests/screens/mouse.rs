@@ -318,7 +318,7 @@ fn keys_offered_under_a_layer_take_a_click() {
     let mut bench = Bench::demo();
     bench.act(Action::Run(CommandId::Finder));
     bench.press("'units'");
-    assert!(click(&mut bench, size, "Enter take it", 0));
+    assert!(click(&mut bench, size, "Enter take", 0));
     assert!(bench.model.overlays.is_empty(), "the row was taken");
     for id in [CommandId::Help, CommandId::Theme, CommandId::Print, CommandId::Piece] {
         let mut bench = Bench::demo();

@@ -183,7 +183,7 @@ fn a_key_has_one_look_wherever_it_stands() {
             (&empty, "press n to put a line on it", "n"),
             (&help, "Esc close", "Esc"),
             (&help, "j or k scroll", "j"),
-            (&finder, "Enter take it", "Enter"),
+            (&finder, "Enter take", "Enter"),
             (&told, "u takes it back", "u"),
             (&made, "A adds one of these", "A"),
             (&asked, "Enter gives your answer", "Enter"),

@@ -120,7 +120,7 @@ fn history_shows_one_items_lines_and_what_goes_a_month() {
     let mut bench = at("chalk, letter").keys(";");
     assert_eq!(bench.model.stock.tab(), Tab::Log);
     let shown = screen(&bench);
-    assert!(shown.contains("16 in 12 months"), "6 in September and 10 in October: {shown}");
+    assert!(shown.contains("16 since 2026-09-01"), "6 in September and 10 in October: {shown}");
     assert!(!shown.contains("kite tails") && shown.contains("first count"), "{shown}");
     bench.press("Enter");
     assert!(screen(&bench).contains("kite tails"), "the whole log again");

@@ -46,10 +46,10 @@ fn the_demo_opens_on_a_day_that_shows_something_of_everything() {
         next[1].words.starts_with("Sat 2026-12-12, in 17 days; class of 12, 14 sets, 1 paper short"),
         "{next:?}"
     );
-    // Ten days it takes to come: ordered by the 2nd of December for the 12th.
+    // Ten days it takes to come: ordered by the 1st of December for the 11th, when it is cut.
     let short = of(&bench, Section::Short);
     assert_eq!(short[0].what, "1 of moss pool, letter");
-    assert!(short[0].words.starts_with("order by Wed 2026-12-02, in 7 days"), "{short:?}");
+    assert!(short[0].words.starts_with("order by Tue 2026-12-01, in 6 days"), "{short:?}");
 }
 
 #[test]

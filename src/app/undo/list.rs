@@ -19,11 +19,52 @@ pub fn steps(model: &Model) -> Vec<&Did> {
 /// What a step did, where, and whose it is where it is not of this sitting.
 pub fn what(model: &Model, did: &Did) -> String {
     let whose = match did.whose {
-        Whose::Here(_) => "",
-        Whose::Before => "; before this sitting",
-        Whose::Elsewhere => "; another window or a command",
+        Whose::Here(_) => String::new(),
+        other => format!("; {}", whose_words(other)),
     };
     format!("{} ({}{whose})", did.label, place_of(model, did))
+}
+
+/// Steps of this sitting.
+const HERE: &str = "in this window";
+
+/// Whose a step is.
+const fn whose_words(whose: Whose) -> &'static str {
+    match whose {
+        Whose::Here(_) => HERE,
+        Whose::Before => "before this sitting",
+        Whose::Elsewhere => "another window or a command",
+    }
+}
+
+/// A row of the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DoneRow {
+    /// Whose the steps below it are.
+    Whose(&'static str),
+    /// A step, by its place among all of them.
+    Step(usize),
+}
+
+/// The list as it is shown: whose the steps are is said once above those that it holds for; of this sitting they are where
+/// nothing else is said.
+pub fn step_rows(steps: &[&Did]) -> Vec<DoneRow> {
+    let mut last = HERE;
+    let mut all = Vec::new();
+    for (n, step) in steps.iter().enumerate() {
+        let whose = whose_words(step.whose);
+        if whose != last {
+            all.push(DoneRow::Whose(whose));
+            last = whose;
+        }
+        all.push(DoneRow::Step(n));
+    }
+    all
+}
+
+/// What a step did, and where: for a row below whose it is.
+pub fn what_and_where(model: &Model, did: &Did) -> String {
+    format!("{} ({})", did.label, place_of(model, did))
 }
 
 /// Gives a key to the list.

@@ -61,10 +61,13 @@ pub fn next_low(book: &Book, today: Date) -> Vec<NextLow> {
     all
 }
 
-/// How many of an item went in each of the last months, with the first day of each, the present month last.
+/// How many of an item went in each of the last months, with the first day of each, the present month last. The list begins with
+/// the month of its first line in the log: what went before is not known, which is not none.
 pub fn months(book: &Book, item: ItemId, today: Date, count: usize) -> Vec<(Date, u64)> {
     let used = shelf::used_by_month(book, item, today, count);
+    let Some(known) = shelf::known_since(book, item).map(Date::first_of_month) else { return Vec::new() };
     let first = today.first_of_month();
     let back = |n: usize| first.saturating_sub(Span::new().months(i64::try_from(n).unwrap_or(0)));
-    used.into_iter().enumerate().map(|(n, used)| (back(count - 1 - n), used)).collect()
+    let all = used.into_iter().enumerate().map(|(n, used)| (back(count - 1 - n), used));
+    all.filter(|(month, _)| *month >= known).collect()
 }

@@ -7,7 +7,7 @@ use crate::domain::plural::count_of;
 use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::needs::{Basis, Settled};
 use crate::domain::stock::outlook::{Outlook, outlook};
-use crate::domain::stock::reorder::order_day;
+use crate::domain::stock::shortage::made_ready_on;
 use crate::domain::stock::{ItemId, Order, ProjectId};
 use jiff::Span;
 use jiff::civil::Date;
@@ -82,7 +82,7 @@ impl CalendarRow {
 /// a class that was to be held in days gone by and is still open stands first.
 ///
 /// Cuts and kits are due on the day before (common practice: the morning belongs to the room); an order is due so many days
-/// before as its line takes to arrive.
+/// before that as its line takes to arrive.
 pub fn calendar<'a>(
     book: &Book,
     today: Date,
@@ -117,6 +117,19 @@ pub fn due(book: &Book, id: ProjectId, look: &Outlook) -> Vec<CalendarRow> {
     }
     rows.sort_by_key(|r| (r.on, r.due, r.item));
     rows
+}
+
+/// What is amiss with an open class or batch, by its look: `PAST` where its day has gone by, `LATE` where what comes before
+/// that should be done by now, how many it is short; `None` where nothing is.
+pub fn amiss(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> Option<String> {
+    let rows = due(book, id, look);
+    let gone: Vec<&CalendarRow> = rows.iter().filter(|r| r.project.is_some() && r.on < today).collect();
+    let is_past = gone.iter().any(|r| r.due == Due::Held);
+    let late = if is_past { Some("PAST") } else { (!gone.is_empty()).then_some("LATE") };
+    let missing: u64 = look.needs.iter().map(|n| n.missing).sum();
+    let short = (missing > 0).then(|| format!("SHORT {missing}"));
+    let words: Vec<String> = late.map(str::to_owned).into_iter().chain(short).collect();
+    (!words.is_empty()).then(|| words.join(", "))
 }
 
 /// What an open class or batch still takes of a line of the shelf and has not set aside.
@@ -173,15 +186,14 @@ fn of_project(
     look: &Outlook,
     rows: &mut Vec<CalendarRow>,
 ) {
-    let before = on.saturating_sub(Span::new().days(1));
+    let before = made_ready_on(on);
     let mut add = |on, due, item, count, words| {
         rows.push(CalendarRow { on, due, project: Some(id), item, count, words });
     };
     for need in look.needs.iter().filter(|n| n.missing > 0) {
-        let by = order_day(book, need.item, on);
         // How many are ordered is another question: some are sold in packs.
         let words = format!("{}, {} short", book.items().name_of(need.item), need.missing);
-        add(by, Due::Order, Some(need.item), need.missing, words);
+        add(need.order_by.unwrap_or(on), Due::Order, Some(need.item), need.missing, words);
     }
     let (sheets, offcuts) = look.still_to_cut(book);
     if look.pieces.1 > 0 && sheets + offcuts > 0 {

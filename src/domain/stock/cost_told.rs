@@ -40,7 +40,8 @@ pub fn costs(costs: &Costs, currency: &str) -> Vec<CostFact> {
     if total == Money::ZERO {
         return all;
     }
-    all.extend(costs.break_even().map(|m| told("break-even price", show(m))));
+    let alone = if is_more { "" } else { ", material only" };
+    all.extend(costs.break_even().map(|m| told("break-even price", format!("{}{alone}", show(m)))));
     all.extend(costs.seat_price.map(|m| told("price of a seat", show(m))));
     all.extend(costs.break_even_seats().map(|n| {
         let words = format!("{n} of {}", costs.seats);
@@ -61,12 +62,12 @@ fn material(costs: &Costs, currency: &str) -> Vec<CostFact> {
     }
     let each = |e: Each| format!("{}, of {}", e.show(currency), e.of);
     let mut all = vec![
-        told("sheets opened", costs.opened.show(currency)),
-        told("by yield", costs.by_yield.show(currency)),
+        told("whole sheets", costs.opened.show(currency)),
+        told("paper used", costs.by_yield.show(currency)),
         told("card made", each(costs.a_card_made())),
     ];
     all.extend(costs.a_seat().map(|m| told("a seat, material", m.show(currency))));
-    all.push(told("card by yield", each(costs.a_card_by_yield())));
+    all.push(told("card, paper used", each(costs.a_card_by_yield())));
     all.push(told("card handed out", each(costs.a_card_out())));
     all
 }

@@ -8,6 +8,7 @@ use crate::domain::stock::class::{KitLine, kit};
 use crate::domain::stock::cost::{Costs, costs};
 use crate::domain::stock::lot::mixed_lots;
 use crate::domain::stock::needs::{Basis, Needs, Settled, needs};
+use crate::domain::stock::reorder::order_day;
 use crate::domain::stock::shared_shelf::{Other, others};
 use crate::domain::stock::shortage::missing_for;
 use crate::domain::stock::{ItemId, OffcutId, ProjectId, booked};
@@ -29,9 +30,17 @@ pub struct Need {
     pub free: i64,
     /// Wanting on the day, with all that is served before it.
     pub missing: u64,
+    /// The last day to order what is wanting; `None` where nothing is, or no day is set.
+    pub order_by: Option<Date>,
 }
 
 impl Need {
+    /// How many are short, and by when to order them: `1 of moss pool, letter, order by 2026-12-01`.
+    fn short_words(&self, book: &Book) -> String {
+        let by = self.order_by.map_or_else(String::new, |day| format!(", order by {day}"));
+        format!("{} of {}{by}", self.missing, book.items().name_of(self.item))
+    }
+
     /// Still to be cut or used.
     pub fn still(&self) -> u64 {
         self.needed.saturating_sub(self.used)
@@ -101,7 +110,8 @@ pub fn outlook(book: &Book, id: ProjectId, settled: Option<Settled<'_>>) -> Opti
             notes.extend(mixed_lots(book, item, open));
         }
         let used = wanted.done.items.get(&item).copied().unwrap_or(0);
-        rows.push(Need { item, needed, used, booked: own, free: book.free(item), missing });
+        let order_by = project.date.filter(|_| missing > 0).map(|day| order_day(book, item, id, day));
+        rows.push(Need { item, needed, used, booked: own, free: book.free(item), missing, order_by });
     }
     let named: Vec<ItemId> = rows.iter().map(|n| n.item).collect();
     Some(Outlook {
@@ -173,8 +183,7 @@ impl Outlook {
     /// All that will be short, and by when, in one sentence; `None` where nothing is.
     pub fn shortage_line(&self, book: &Book) -> Option<String> {
         let short = self.needs.iter().filter(|n| n.missing > 0);
-        let words: Vec<String> =
-            short.map(|n| format!("{} of {}", n.missing, book.items().name_of(n.item))).collect();
+        let words: Vec<String> = short.map(|n| n.short_words(book)).collect();
         let on = self.on.map_or_else(|| "no day set".to_owned(), |day| format!("on {day}"));
         (!words.is_empty()).then(|| format!("SHORT {on}: {}", words.join("; ")))
     }
@@ -183,6 +192,9 @@ impl Outlook {
     pub fn shortages(&self, book: &Book) -> Vec<String> {
         let on = self.on.map_or_else(|| "no day set".to_owned(), |day| format!("on {day}"));
         let short = self.needs.iter().filter(|n| n.missing > 0);
-        short.map(|n| format!("{} of {} short {on}", n.missing, book.items().name_of(n.item))).collect()
+        let by = |n: &Need| n.order_by.map_or_else(String::new, |day| format!("; order by {day}"));
+        short
+            .map(|n| format!("{} of {} short {on}{}", n.missing, book.items().name_of(n.item), by(n)))
+            .collect()
     }
 }

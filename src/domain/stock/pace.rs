@@ -9,8 +9,8 @@
 //! magazine, July/August 2011, for a demand that varies and a lead time that does not; from memory).
 
 use crate::domain::book::Book;
-use crate::domain::stock::shelf::used_by_month;
-use crate::domain::stock::{ItemId, Reason};
+use crate::domain::stock::ItemId;
+use crate::domain::stock::shelf::{known_since, used_by_month};
 use jiff::civil::Date;
 
 /// Months that are looked back at the most.
@@ -47,12 +47,12 @@ impl Pace {
         shown(self.a_month())
     }
 
-    /// `6 a month over 6 months, free lasts 35 days`.
+    /// `6 a month over 6 months, what is free lasts 35 days`.
     pub fn words(&self) -> String {
         let use_ = self.a_month_words();
         let months = crate::domain::plural::count_of(self.months as u64, "month");
         let lasts = match self.days_left {
-            Some(days) => format!(", free lasts {}", crate::domain::plural::count_of(days, "day")),
+            Some(days) => format!(", what is free lasts {}", crate::domain::plural::count_of(days, "day")),
             None => String::new(),
         };
         format!("{use_} a month over {months}{lasts}")
@@ -68,10 +68,7 @@ fn shown(n: f64) -> String {
 /// How fast an item goes; `None` before a whole month has gone by since its first line.
 pub fn pace(book: &Book, item: ItemId, today: Date) -> Option<Pace> {
     let number = |d: Date| i64::from(d.year()) * 12 + i64::from(d.month());
-    let counts = |l: &&crate::domain::stock::LogLine| {
-        l.offcut.is_none() && l.reason != Reason::Voided && !book.is_voided(l.seq)
-    };
-    let first = book.lines_of(item).filter(counts).map(|l| number(l.date)).min()?;
+    let first = number(known_since(book, item)?);
     let since = usize::try_from(number(today) - first).ok().filter(|n| *n > 0)?;
     let months = since.min(MOST_MONTHS);
     // The month that runs is the last of them.

@@ -7,9 +7,9 @@
 use crate::domain::book::Book;
 use crate::domain::money::Money;
 use crate::domain::stock::assort::{self, Wanted};
-use crate::domain::stock::shortage::shortage;
+use crate::domain::stock::shortage::{shortage, taken_on};
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{AssortmentId, Item, ItemId, State};
+use crate::domain::stock::{AssortmentId, Item, ItemId, ProjectId, State};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -195,16 +195,19 @@ fn single(item: &Item) -> Option<(u64, Option<Money>)> {
     item.sold_alone.then(|| (u64::from(item.pack_size()), item.price))
 }
 
-/// The last day to order what is short: the day it is needed less what the seller takes; `None` where nothing is short or no
-/// day is set.
+/// The last day to order what is short: the day it is first taken less what the seller takes; `None` where nothing is short or
+/// no day is set.
 pub fn order_by(book: &Book, id: ItemId) -> Option<Date> {
-    shortage(book, id).and_then(|s| s.on).map(|day| order_day(book, id, day))
+    let short = shortage(book, id)?;
+    Some(order_day(book, id, short.project, short.on?))
 }
 
-/// The last day to order what is needed on a day: so many days before as the seller takes.
-pub fn order_day(book: &Book, id: ItemId, needed: Date) -> Date {
+/// The last day to order what a project that is due on a day takes: so many days before it is cut or packed as the seller
+/// takes, so that it is here by then. Every list says this day. What comes later, but by the day itself, is not short: it can be
+/// cut that morning.
+pub fn order_day(book: &Book, id: ItemId, project: ProjectId, due: Date) -> Date {
     let days = book.items().get(id).map_or(0, |item| item.lead_days);
-    needed.saturating_sub(jiff::Span::new().days(i64::from(days)))
+    taken_on(book, project, id, due).saturating_sub(jiff::Span::new().days(i64::from(days)))
 }
 
 fn line(book: &Book, id: ItemId, item: &Item, wanted: u64, today: Date) -> ReorderLine {

@@ -229,6 +229,13 @@ pub fn used_by_month(book: &Book, item: ItemId, today: Date, months: usize) -> V
     sums
 }
 
+/// The day of the first line of an item's log that counts: of what was before nobody knows.
+pub fn known_since(book: &Book, item: ItemId) -> Option<Date> {
+    let counts =
+        |l: &&super::LogLine| l.offcut.is_none() && l.reason != Reason::Voided && !book.is_voided(l.seq);
+    book.lines_of(item).filter(counts).map(|l| l.date).min()
+}
+
 /// A low mark worth setting: the largest single draw there has been, by day and job (common practice: the largest
 /// class inside the lead time must not find the shelf empty).
 pub fn suggested_mark(book: &Book, item: ItemId) -> u64 {

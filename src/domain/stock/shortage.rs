@@ -1,8 +1,12 @@
 //! When an item runs short: what is booked and what is awaited, day by day.
 
 use crate::domain::book::Book;
+use crate::domain::cutlist;
+use crate::domain::days::named;
 use crate::domain::edit::Edit;
+use crate::domain::plural::count_of;
 use crate::domain::stock::{Booking, BookingId, ItemId, ProjectId};
+use jiff::Span;
 use jiff::civil::Date;
 
 /// The first booking that what is there, and what comes before, does not cover.
@@ -18,9 +22,56 @@ pub struct Shortage {
     pub missing_in_all: u64,
 }
 
+impl Shortage {
+    /// Where its line is named beside it: `1 more sheet for Winter class, by Sat 2026-12-12`.
+    pub fn words(&self, book: &Book, item: ItemId) -> String {
+        format!("{}{}", more(book, item, self.missing), self.for_whom(book))
+    }
+
+    /// The same with its line: `1 more sheet of moss pool, letter for Winter class, by Sat 2026-12-12`.
+    pub fn whole_words(&self, book: &Book, item: ItemId) -> String {
+        let more = more(book, item, self.missing);
+        format!("{more} of {}{}", book.items().name_of(item), self.for_whom(book))
+    }
+
+    fn for_whom(&self, book: &Book) -> String {
+        format!(" for {}{}", book.projects().name_of(self.project), by(self.on))
+    }
+}
+
+/// So many that one piece of work lacks, where that is named beside it: `2 more sheets of fern floor, letter, by Sat 2026-12-12`.
+pub fn missing_words(book: &Book, item: ItemId, missing: u64, on: Option<Date>) -> String {
+    format!("{} of {}{}", more(book, item, missing), book.items().name_of(item), by(on))
+}
+
+fn more(book: &Book, item: ItemId, n: u64) -> String {
+    let is_paper = book.items().get(item).is_some_and(|i| i.kind.is_paper());
+    if is_paper { count_of(n, "more sheet") } else { format!("{n} more") }
+}
+
+fn by(on: Option<Date>) -> String {
+    on.map_or_else(String::new, |day| format!(", by {}", named(day)))
+}
+
 /// The day that a booking is for: its project's, which may have been moved since.
 pub fn day_of(book: &Book, b: &Booking) -> Option<Date> {
     book.projects().get(b.project).map_or(b.on, |p| p.date)
+}
+
+/// The day by which sheets are cut and kits are packed: the one before (common practice: the morning belongs to the room).
+pub fn made_ready_on(day: Date) -> Date {
+    day.saturating_sub(Span::new().days(1))
+}
+
+/// The day on which a project that is due on a day takes an item at the latest: what is cut, and what goes into kits, the day
+/// before; what is only handed over, on the day itself.
+pub fn taken_on(book: &Book, project: ProjectId, item: ItemId, day: Date) -> Date {
+    let is_ready_before = book.projects().get(project).is_some_and(|p| {
+        let list = cutlist::of_project(book, p);
+        let is_packed = || p.kits() > 0 && list.counted.iter().any(|c| c.item == item);
+        list.pieces.iter().any(|piece| piece.paper == Some(item)) || is_packed()
+    });
+    if is_ready_before { made_ready_on(day) } else { day }
 }
 
 /// Who is served first: by day, and what has no day after all that has one.

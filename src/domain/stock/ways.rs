@@ -13,7 +13,8 @@ use crate::domain::money::Money;
 use crate::domain::plural::count_of;
 use crate::domain::stock::assort::{self, Wanted};
 use crate::domain::stock::outlook::{Need, Outlook};
-use crate::domain::stock::{Booking, Item, ItemId, ProjectId, shelf, shortage};
+use crate::domain::stock::reorder::order_day;
+use crate::domain::stock::{Booking, ItemId, ProjectId, shelf, shortage};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -169,7 +170,7 @@ impl Ask<'_> {
         }
         let pack = u64::from(item.pack_size());
         let alone = item.sold_alone.then_some((pack, item.price));
-        let mut all: Vec<Way> = self.cover(item, alone).into_iter().collect();
+        let mut all: Vec<Way> = self.cover(alone).into_iter().collect();
         if item.sold_alone {
             let packs = self.missing.div_ceil(pack);
             let words = match pack {
@@ -183,14 +184,14 @@ impl Ask<'_> {
                 u32::try_from(packs * pack).unwrap_or(u32::MAX),
                 self.today,
             );
-            all.push(self.order(item, words, price, edit));
+            all.push(self.order(words, price, edit));
         }
         all.sort_by_key(|w| w.cost.map_or(i64::MAX, Money::minor));
         all
     }
 
     /// Packs of several items, where they are the cheapest cover.
-    fn cover(&self, item: &Item, alone: Option<(u64, Option<Money>)>) -> Option<Way> {
+    fn cover(&self, alone: Option<(u64, Option<Money>)>) -> Option<Way> {
         let wanted = Wanted { item: self.item, count: self.missing, alone };
         let cover = assort::cover(self.book, &[wanted], self.today);
         if cover.packs.is_empty() {
@@ -216,11 +217,11 @@ impl Ask<'_> {
         }
         let words = format!("order {}", words.join(" and "));
         let edit = shelf::together(self.book, words.replacen("order", "ordered", 1), edits);
-        Some(self.order(item, words, price, edit))
+        Some(self.order(words, price, edit))
     }
 
-    fn order(&self, item: &Item, words: String, cost: Option<Money>, edit: Edit) -> Way {
-        let (by, late) = order_by(item, self.day(), self.today);
+    fn order(&self, words: String, cost: Option<Money>, edit: Edit) -> Way {
+        let (by, late) = self.order_by(self.id, self.day());
         Way { how: How::Order, words, still_missing: 0, cost, by, late, note: String::new(), edit }
     }
 
@@ -237,7 +238,7 @@ impl Ask<'_> {
             };
             let whose = self.book.projects().name_of(booking.project);
             let day = shortage::day_of(self.book, booking);
-            let (by, late) = order_by(item, day, self.today);
+            let (by, late) = self.order_by(booking.project, day);
             let on = day.map_or_else(String::new, |d| format!(" of {d}"));
             let label = format!("took {taken} of {} from {whose}", self.name());
             all.push(Way {
@@ -253,10 +254,10 @@ impl Ask<'_> {
         }
         all
     }
-}
 
-/// The day less the days that an order takes, and whether that has gone by.
-fn order_by(item: &Item, day: Option<Date>, today: Date) -> (Option<Date>, bool) {
-    let by = day.map(|d| d.saturating_sub(jiff::Span::new().days(i64::from(item.lead_days))));
-    (by, by.is_some_and(|d| d < today))
+    /// The last day to order it for a project, and whether that has gone by.
+    fn order_by(&self, project: ProjectId, day: Option<Date>) -> (Option<Date>, bool) {
+        let by = day.map(|day| order_day(self.book, self.item, project, day));
+        (by, by.is_some_and(|by| by < self.today))
+    }
 }

@@ -3,7 +3,7 @@
 use super::frame::{boxed, hidden, inside, middle};
 use crate::app::input::list::Cursor;
 use crate::app::model::Model;
-use crate::app::undo::list::{steps, what};
+use crate::app::undo::list::{DoneRow, step_rows, steps, what, what_and_where};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -13,46 +13,81 @@ use ratatui::layout::{Position, Rect};
 const WIDTH: u16 = 110;
 /// Columns before what was done.
 const DAY: u16 = 13;
+/// Rows of the frame, and of what is to redo.
+const AROUND: u16 = 3;
 
 /// What the step in hand is in whole, at the foot, where its row has no room for it.
 fn foot(model: &Model, cursor: Cursor, area: Rect) -> Vec<String> {
     let all = steps(model);
     let Some(step) = cursor.row(all.len()).and_then(|n| all.get(n)) else { return Vec::new() };
-    let words = text::harmless(&what(model, step));
-    if text::width(&words) <= usize::from(area.width.saturating_sub(DAY)) {
+    let room = usize::from(area.width.saturating_sub(DAY));
+    if text::width(&text::harmless(&what_and_where(model, step))) <= room {
         return Vec::new();
     }
-    text::wrap(&words, usize::from(area.width))
+    text::wrap(&text::harmless(&what(model, step)), usize::from(area.width))
+}
+
+/// The rows that have room in the box, and how many steps have none.
+struct Shown {
+    rows: Vec<DoneRow>,
+    hidden: usize,
+}
+
+fn shown(model: &Model, cursor: Cursor, area: Rect) -> Shown {
+    let all = steps(model);
+    let rows = step_rows(&all);
+    let foot = foot(model, cursor, area).len();
+    let room = usize::from(area.height).saturating_sub(1 + foot);
+    let in_hand = cursor.row(all.len()).map(DoneRow::Step);
+    let at = rows.iter().position(|row| Some(*row) == in_hand).unwrap_or(0);
+    let first = first_shown(at, rows.len(), room);
+    let rows: Vec<DoneRow> = rows.into_iter().skip(first).take(room).collect();
+    let hidden = all.len() - rows.iter().filter(|row| matches!(row, DoneRow::Step(_))).count();
+    Shown { rows, hidden }
+}
+
+/// Rows of the box: as many as the list has, where there is room.
+fn height(model: &Model, body: Rect) -> u16 {
+    let rows = step_rows(&steps(model)).len();
+    u16::try_from(rows).unwrap_or(u16::MAX).saturating_add(AROUND).min(body.height)
 }
 
 /// The step shown at a place on the screen.
 pub fn rows(model: &Model, cursor: Cursor, body: Rect) -> Vec<(usize, Rect)> {
-    let area = inside(middle(body, WIDTH, body.height));
-    let foot = foot(model, cursor, area).len();
-    let (count, room) = (steps(model).len(), usize::from(area.height).saturating_sub(1 + foot));
-    let first = first_shown(cursor.row(count).unwrap_or(0), count, room);
-    let rows = first..count.min(first + room);
-    rows.map(|n| (n, Rect { y: area.y + (n - first) as u16, height: 1, ..area })).collect()
+    let area = inside(middle(body, WIDTH, height(model, body)));
+    let rows = (area.y..).zip(shown(model, cursor, area).rows);
+    let step = |(y, row)| match row {
+        DoneRow::Step(n) => Some((n, Rect { y, height: 1, ..area })),
+        DoneRow::Whose(_) => None,
+    };
+    rows.filter_map(step).collect()
 }
 
 /// Draws the list; returns where the cursor belongs.
 pub fn draw_history(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
-    let area = boxed(body, WIDTH, body.height, "What was done, newest first", on);
     let all = steps(model);
+    let title = format!("What was done: {}, newest first", text::count(all.len() as u64, "step", "steps"));
+    let area = boxed(body, WIDTH, height(model, body), &title, on);
     let foot = foot(model, cursor, area);
-    let room = usize::from(area.height).saturating_sub(1 + foot.len());
     let picked = cursor.row(all.len());
-    let first = first_shown(picked.unwrap_or(0), all.len(), room);
+    let Shown { rows, hidden: more } = shown(model, cursor, area);
     let mut at = Position::new(area.x, area.y);
-    for (n, step) in all.iter().enumerate().skip(first).take(room) {
-        let y = (n - first) as u16;
+    for (y, row) in (0..).zip(rows) {
+        let n = match row {
+            DoneRow::Step(n) => n,
+            DoneRow::Whose(words) => {
+                on.put(area, 1, y, &[run(words, theme.dim)]);
+                continue;
+            }
+        };
+        let Some(step) = all.get(n) else { continue };
         let is_picked = picked == Some(n);
         let sign = if is_picked { on.look.glyphs.pick } else { " " };
         let style = if is_picked { theme.picked } else { theme.text };
         let day = step.date.map_or_else(|| " ".repeat(10), |d| d.to_string());
         let label = text::left(
-            &text::harmless(&what(model, step)),
+            &text::harmless(&what_and_where(model, step)),
             usize::from(area.width.saturating_sub(DAY)),
             on.look.glyphs.ellipsis,
         );
@@ -72,6 +107,6 @@ pub fn draw_history(model: &Model, cursor: Cursor, body: Rect, on: &mut Surface)
     };
     let last = Rect { y: area.bottom().saturating_sub(1), height: 1, ..area };
     on.put(last, 0, 0, &[run(words, theme.dim)]);
-    hidden(all.len().saturating_sub(room), last, on);
+    hidden(more, last, on);
     at
 }

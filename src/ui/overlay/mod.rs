@@ -75,7 +75,11 @@ pub fn draw_overlay(model: &Model, layer: &Overlay, parts: Parts, on: &mut Surfa
 pub fn keys(layer: &Overlay) -> &'static str {
     match layer {
         Overlay::Help(h) if h.is_typing => "type to narrow   Enter done   Esc all keys",
-        Overlay::Help(_) => "j or k scroll  / search  n or N match  Tab craft  Esc close",
+        // Matches are gone through where something is searched for.
+        Overlay::Help(h) if h.found.is_some() => {
+            "j or k scroll  n or N match  / search  Tab craft  Esc close"
+        }
+        Overlay::Help(_) => "j or k scroll  PgDn page  / search  Tab craft  Esc close",
         Overlay::Prompt(p)
             if matches!(
                 p.purpose,
@@ -87,9 +91,9 @@ pub fn keys(layer: &Overlay) -> &'static str {
         Overlay::Prompt(_) => "Enter take it   Esc leave as it was   Ctrl-U clear",
         Overlay::Form(f) if f.what.has_more() => FORM_HINT,
         Overlay::Form(_) => "Enter next  Tab completes  arrows move  Ctrl-S keep  Esc leave",
-        Overlay::Picker(_) => "type to narrow   arrows choose   Enter take it   Esc close",
+        Overlay::Picker(_) => "type to find  arrows move  PgDn page  Enter take  Esc close",
         Overlay::Print(d) => d.typing.map_or(PRINT_HINT, PrintLine::hint),
-        Overlay::History(_) => "j or k choose   Enter take back down to here   Esc close",
+        Overlay::History(_) => "j or k move  Enter take back this and all above  Esc close",
         Overlay::Welcome(_) => "arrows choose   Enter take it   Esc skip the rest",
         Overlay::Tour => "Enter next  Backspace back  Esc leave  others: the pane's",
         Overlay::Confirm(_) => "y yes   n no",

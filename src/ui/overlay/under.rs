@@ -6,7 +6,8 @@ use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
 use ratatui::style::{Color, Modifier};
 
-/// Beside a box, strips of fewer columns hold nothing whole: they are blanked.
+/// Beside a box, strips of fewer columns hold nothing whole: they are blanked. So is what lies beside a box that covers more than
+/// half of the page: it would be ends of rows, without what they belong to.
 const STRIP: u16 = 20;
 /// What marks a word, a key or a picked row.
 const MARKS: Modifier =
@@ -26,8 +27,9 @@ pub(super) fn put_back(page: Rect, area: Rect, buf: &mut Buffer, look: &Look) {
         ] {
             // What ends before the margin of the box begins is whole; what runs under it is not.
             let is_torn = edge.iter().any(|x| !is_gap(buf, (*x, y), look));
-            if side.len() < usize::from(STRIP) || is_torn {
-                clear_side(buf, (&side, y), look);
+            let is_blank = side.len() < usize::from(STRIP) || area.width > page.width / 2;
+            if is_blank || is_torn {
+                clear_side(buf, (&side, y, is_blank), look);
             }
         }
     }
@@ -55,13 +57,11 @@ fn fade(cell: &mut Cell, look: &Look) {
     }
 }
 
-/// Blanks what lies in a row beside the box, from its edge on: all of a narrow strip, of a wide one what a gap of two columns
-/// does not set apart.
-fn clear_side(buf: &mut Buffer, (side, y): (&[u16], u16), look: &Look) {
-    let is_strip = side.len() < usize::from(STRIP);
+/// Blanks what lies in a row beside the box, from its edge on: all of it, or what a gap of two columns does not set apart.
+fn clear_side(buf: &mut Buffer, (side, y, is_all): (&[u16], u16, bool), look: &Look) {
     for (n, x) in side.iter().enumerate() {
         let next = side.get(n + 1).copied().unwrap_or(*x);
-        if !is_strip && is_gap(buf, (*x, y), look) && is_gap(buf, (next, y), look) {
+        if !is_all && is_gap(buf, (*x, y), look) && is_gap(buf, (next, y), look) {
             return;
         }
         let Some(cell) = buf.cell_mut((*x, y)) else { return };
@@ -113,6 +113,28 @@ mod tests {
             assert_eq!(buf[(4, 2)].bg, Color::Rgb(85, 42, 90), "a paper keeps its color");
             assert_eq!(buf[(19, 1)].bg, CHIP, "in the picked row too: {}", theme.name);
         }
+    }
+
+    #[test]
+    fn beside_a_box_over_half_of_a_page_nothing_is_left_of_it() {
+        let look = Look::new(&Screen::default(), ColourDepth::True);
+        let whole = Rect::new(0, 0, 160, 4);
+        let mut buf = Buffer::empty(whole);
+        for y in 0..4 {
+            buf.set_string(
+                0,
+                y,
+                "a list   with a name      and the rest of a row".repeat(3),
+                look.theme.text,
+            );
+        }
+        put_back(whole, Rect::new(25, 1, 110, 2), &mut buf, &look);
+        let is_blank = |y: u16| (0..25).chain(135..160).all(|x: u16| buf[(x, y)].symbol() == " ");
+        assert_eq!(
+            [0, 1, 2, 3].map(is_blank),
+            [false, true, true, false],
+            "rows above and below it are whole"
+        );
     }
 
     #[test]

@@ -16,10 +16,9 @@ use crate::domain::cards::reveal::Reveal;
 use crate::domain::cards::tools::{Tool, Tools};
 use crate::domain::cardwork;
 use crate::domain::length::{Length, Unit};
-use crate::domain::plural::count_of;
 use crate::domain::project::{CardColour, CardLayer, PaperRef, ProjectCard};
 use crate::domain::ruler;
-use crate::domain::stock::shortage::shortage;
+use crate::domain::stock::shortage::{missing_words, shortage};
 use crate::domain::thickness::Thickness;
 
 /// A label and its words. A label of `note` or `care` wants a look.
@@ -139,9 +138,14 @@ pub fn in_hand(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
 fn wanting(pane: &MatsPane, ctx: &Ctx) -> Option<LabelWords> {
     let paper = pane.row_in_hand(ctx.book)?.paper?;
     let short = shortage(ctx.book, paper)?;
-    let whose = ctx.book.projects().name_of(short.project);
-    let sheets = count_of(short.missing, "sheet");
-    Some(("SHORT", format!("{sheets} of {} for {whose}", ctx.book.items().name_of(paper))))
+    // Whose card is in hand is known.
+    let is_own = ctx.book.active() == Some(short.project);
+    let words = if is_own {
+        missing_words(ctx.book, paper, short.missing, short.on)
+    } else {
+        short.whole_words(ctx.book, paper)
+    };
+    Some(("SHORT", words))
 }
 
 /// How the row in hand is made, the size that is cut for it, and what the grain does.

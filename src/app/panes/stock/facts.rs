@@ -238,7 +238,8 @@ fn of_classes(pane: &StockPane, ctx: &Ctx) -> Vec<Said> {
         let (sheets, offcuts) = pane.classes.booked.get(id).copied().unwrap_or_default();
         let booked = plan_words::count_words(sheets, offcuts);
         let day = project.date.map_or_else(|| "no day".to_owned(), |d| d.to_string());
-        let words = format!("{day}, {}, {booked} booked, {}", project.made_for(), project.progress.word());
+        let state = pane.classes.state_of(*id).unwrap_or_else(|| project.progress.word());
+        let words = format!("{day}, {}, {booked} booked, {state}", project.made_for());
         let signs = signs(pane, picked == Some(*id), Some(RowMark::Class(*id)));
         all.push(said(format!("{}{signs}", project.name), words));
     }
@@ -303,13 +304,14 @@ pub fn standing(book: &Book, outlook: &Outlook) -> String {
     }
 }
 
-/// How far a class has come: `12 of 40 pieces cut · prepared 0 of 15 · packed 0 of 14`.
+/// How far a class has come: `cutting 12 of 40 pieces, preparing 0 of 15 sets, packing 0 of 14 kits`.
 pub fn stage_words(project: &Project, outlook: &Outlook) -> String {
     let all = outlook.pieces.0;
     let cut = (all > 0).then(|| format!("cutting {} of {}", outlook.cut, count_of(all, "piece")));
     let stage = |stage: Stage| {
         let of = project.stage_total(stage)?;
-        Some(format!("{} {} of {of}", stage.work(), project.stages.done(stage)))
+        let all = count_of(of.into(), stage.unit());
+        Some(format!("{} {} of {all}", stage.work(), project.stages.done(stage)))
     };
     cut.into_iter().chain(Stage::ALL.into_iter().filter_map(stage)).collect::<Vec<_>>().join(", ")
 }

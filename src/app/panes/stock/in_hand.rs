@@ -10,7 +10,7 @@ use crate::domain::days;
 use crate::domain::planning;
 use crate::domain::plural::count_of;
 use crate::domain::shelf_answers::ahead;
-use crate::domain::shelf_answers::next_low::NextLow;
+use crate::domain::shelf_answers::next_low::{self, NextLow};
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::shortage::day_of;
 use crate::domain::stock::summary::standing;
@@ -38,7 +38,13 @@ pub fn trend_words(ctx: &Ctx, item: ItemId) -> String {
     let (year, quarter): (u64, u64) = (used.iter().sum(), used.iter().rev().take(3).sum());
     let largest = shelf::suggested_mark(ctx.book, item);
     let pace = pace::pace(ctx.book, item, ctx.today).map_or_else(String::new, |p| format!("; {}", p.words()));
-    format!("{year} in {MONTHS} months, {quarter} in the last 3; largest draw {largest}{pace}")
+    let known = next_low::months(ctx.book, item, ctx.today, MONTHS).len();
+    let sums = match shelf::known_since(ctx.book, item) {
+        None => return "nothing logged yet".to_owned(),
+        Some(first) if known < MONTHS => format!("{year} since {first}"),
+        Some(_) => format!("{year} in {MONTHS} months, {quarter} in the last 3"),
+    };
+    format!("{sums}; largest draw {largest}{pace}")
 }
 
 /// An offcut as it is told in full, what is known of it.

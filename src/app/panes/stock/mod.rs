@@ -162,6 +162,7 @@ pub fn look(pane: &mut StockPane, ctx: &Ctx) {
     if pane.tab() == Tab::Classes {
         let picked = pane.picked_class();
         pane.classes.look(ctx.book, picked, ctx.settling);
+        pane.classes.look_at_all(ctx.book, ctx.today);
         if pane.classes.years.is_none() {
             pane.classes.years = Some(class_more::years(ctx));
         }

@@ -7,11 +7,12 @@ use crate::domain::book::Book;
 use crate::domain::cards::layer::LayerSize;
 use crate::domain::cardwork;
 use crate::domain::planning;
-use crate::domain::project::{Project, ProjectCard};
+use crate::domain::project::{Progress, Project, ProjectCard};
 use crate::domain::stock::ProjectId;
-use crate::domain::stock::calendar::{CalendarRow, due};
+use crate::domain::stock::calendar::{CalendarRow, amiss, due};
 use crate::domain::stock::outlook::{Outlook, outlook};
 use crate::domain::stock::work::last_lines;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// Classes and batches, and the look at one of them.
@@ -33,6 +34,8 @@ pub struct Classes {
     pub lines: Vec<u64>,
     /// What each year brought, and kits that are left; until the book changes.
     pub years: Option<Vec<(String, String)>>,
+    /// What is amiss with an open one: it is late, or runs short; until the book changes.
+    pub amiss: Option<BTreeMap<ProjectId, String>>,
 }
 
 /// How a class is cut: by the plan that is booked where it fits, else by the one from the background.
@@ -66,7 +69,7 @@ impl Classes {
             let (sheets, offcuts) = self.booked.entry(b.project).or_default();
             *(if b.offcut.is_some() { offcuts } else { sheets }) += u64::from(b.count);
         }
-        (self.outlook, self.years) = (None, None);
+        (self.outlook, self.years, self.amiss) = (None, None, None);
         let at = self.ids.iter().position(|id| Some(*id) == picked);
         at.map_or(cursor, Cursor::at)
     }
@@ -82,6 +85,21 @@ impl Classes {
             self.due = look.map_or_else(Vec::new, |(id, look)| due(book, *id, look));
             self.lines = picked.map_or_else(Vec::new, |id| last_lines(book, id, LINES));
         }
+    }
+
+    /// Looks which open ones are late or short, unless that was done.
+    pub fn look_at_all(&mut self, book: &Book, today: Date) {
+        if self.amiss.is_none() {
+            let open = book.projects().iter().filter(|(_, p)| p.progress == Progress::Open);
+            let amiss =
+                open.filter_map(|(id, _)| Some((id, amiss(book, id, &outlook(book, id, None)?, today)?)));
+            self.amiss = Some(amiss.collect());
+        }
+    }
+
+    /// What is amiss with one, in a word or two.
+    pub fn state_of(&self, id: ProjectId) -> Option<&str> {
+        self.amiss.as_ref()?.get(&id).map(String::as_str)
     }
 
     /// The class that is open, else the one under the cursor.

@@ -2,9 +2,9 @@
 //! project takes with their cost, the other cards small. Each part is drawn whole or not at all.
 //!
 //! ```text
-//! A sheet gives        size   each sheets   1/16  [1/8]  3/16
+//! A sheet gives        size pieces sheets   1/16  [1/8]  3/16
 //! mat 1           4 x 5 1/4      4      5      4    [4]     4   plum stone
-//! The project takes          needed  to cut   free   cost
+//! The project takes          needed  to cut  left after   cost
 //! ```
 
 use crate::app::model::Model;
@@ -61,8 +61,8 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
     let size = rows.iter().map(|row| text::width(&row.size)).fold(SIZE, usize::max);
     let before = PART + size + 2 * FIGURE;
     let reveals = shown(round::reveals(rows), usize::from(area.width).saturating_sub(before));
-    let mut head = text::left("A sheet gives", PART, "") + &text::right("of", size, "");
-    head += &(text::right("each", FIGURE, "") + &text::right("sheets", FIGURE, ""));
+    let mut head = text::left("A sheet gives", PART, "") + &text::right("size", size, "");
+    head += &(text::right("pieces", FIGURE, "") + &text::right("sheets", FIGURE, ""));
     let mut first = vec![run(head, theme.title)];
     first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), REVEAL, ""), theme.dim)));
     let mut lines = vec![first];
@@ -108,28 +108,28 @@ fn yield_line(row: &YieldRow, size: usize, reveals: &[Length], look: &Look) -> V
 }
 
 fn papers(rows: &[RoundPaper], area: Rect, look: &Look, model: &Model) -> Lines {
-    let Some(project) = model.book.active_project().filter(|_| !rows.is_empty()) else { return Vec::new() };
+    if model.book.active_project().is_none() || rows.is_empty() {
+        return Vec::new();
+    }
     let theme = &look.theme;
-    let others = 5 * FIGURE + 3;
-    let name = usize::from(area.width).saturating_sub(others + usize::from(chips::ROOM)).min(32);
-    let whole = format!("{} takes", text::harmless(&project.name));
-    let title = if text::width(&whole) <= name + 3 { whole } else { "The project takes".to_owned() };
-    let title = text::left(&title, name + 3, look.glyphs.ellipsis);
+    let longest = rows.iter().map(|row| text::width(&text::harmless(&row.name))).max().unwrap_or(0);
+    let room = usize::from(area.width).saturating_sub(5 * FIGURE + 3 + usize::from(chips::ROOM));
+    // What is left once the project has what it set aside: beside what it needs "free" would read as what there is for it.
+    let (left, wider) = if room >= longest + 4 { ("left after", 4) } else { ("left", 0) };
+    let name = (room - wider.min(room)).min(32);
+    let title = text::left("The project takes", name + 3, look.glyphs.ellipsis);
     let mut head = vec![run(title, theme.title)];
-    let columns = ["needed", "to cut", "free", "short", "cost"];
-    head.extend(
-        columns
-            .iter()
-            .map(|word| run(text::right(word, FIGURE + usize::from(*word == "cost") * 3, ""), theme.dim)),
-    );
+    let columns = [("needed", 0), ("to cut", 0), (left, wider), ("short", 0), ("cost", 3)];
+    head.extend(columns.iter().map(|(word, more)| run(text::right(word, FIGURE + more, ""), theme.dim)));
     let mut lines = vec![head];
     for row in rows {
         let mut line = chips::runs(model, Of::Item(row.item), look);
         let is_short = row.missing > 0;
         let style = if is_short { theme.bad } else { theme.text };
         line.push(run(text::left(&text::harmless(&row.name), name, look.glyphs.ellipsis), style));
-        let figures = [row.needed.to_string(), row.still.to_string(), row.free.to_string()];
-        line.extend(figures.iter().map(|n| run(text::right(n, FIGURE, ""), style)));
+        let figures =
+            [(row.needed.to_string(), 0), (row.still.to_string(), 0), (row.free.to_string(), wider)];
+        line.extend(figures.iter().map(|(n, more)| run(text::right(n, FIGURE + more, ""), style)));
         let short = if is_short { row.missing.to_string() } else { "-".to_owned() };
         line.push(run(text::right(&short, FIGURE, ""), style));
         line.push(run(text::right(&row.cost, FIGURE + 3, ""), style));

@@ -93,6 +93,17 @@ pub(super) fn due(model: &Model, area: Rect, on: &mut Surface) {
     }
 }
 
+/// What is due in few rows: the name of the list keeps its place, what has no room is counted at the end of its heading.
+fn due_below(rows: &[Row], area: Rect, on: &mut Surface) {
+    let shown = usize::from(area.height.saturating_sub(1)).min(rows.len());
+    Table::plain(&DUE, rows.get(..shown).unwrap_or(rows)).draw(area, on);
+    if shown < rows.len() {
+        let words = format!("{} hidden", rows.len() - shown);
+        let x = area.width.saturating_sub(text::width(&words) as u16 + 1);
+        on.put(area, x, 0, &[run(words, on.look.theme.dim)]);
+    }
+}
+
 /// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
 fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect, Rect) {
     let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else {
@@ -124,8 +135,11 @@ fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect
         let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
         (list, Rect { y: list.bottom() + 1, height, ..area }, details)
     };
-    let place = if is_beside { flush(place) } else { place };
-    Table::plain(&DUE, &rows).draw(place, on);
+    if is_beside {
+        Table::plain(&DUE, &rows).draw(flush(place), on);
+    } else {
+        due_below(&rows, place, on);
+    }
     if rest.height > months::HIGH + TOLD && is_beside {
         let high = months::high(model, due, rest.width, rest.height - TOLD);
         months::draw(model, due, Rect { height: high, ..rest }, on);

@@ -6,6 +6,7 @@ use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::domain::cutlist;
 use crate::domain::money::Money;
+use crate::domain::plural::count_of;
 use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::Item;
 use crate::domain::stock::cost_told;
@@ -96,20 +97,20 @@ impl Look<'_> {
     /// The stages with a bar each.
     pub fn stages(self, area: Rect, on: &mut Surface) -> u16 {
         let theme = &on.look.theme;
-        let mut rows = vec![("cutting", self.outlook.cut, self.outlook.pieces.0)];
+        let mut rows = vec![("cutting", self.outlook.cut, self.outlook.pieces.0, "piece")];
         for stage in Stage::ALL {
             if let Some(of) = self.project.stage_total(stage) {
-                rows.push((stage.work(), self.project.stages.done(stage).into(), of.into()));
+                rows.push((stage.work(), self.project.stages.done(stage).into(), of.into(), stage.unit()));
             }
         }
-        let cells = usize::from(area.width.saturating_sub(28)).min(40);
+        let cells = usize::from(area.width.saturating_sub(35)).min(40);
         let mut y = 0;
-        for (word, done, of) in rows.into_iter().filter(|(.., of)| *of > 0) {
+        for (word, done, of, unit) in rows.into_iter().filter(|(_, _, of, _)| *of > 0) {
             let bar = bar(done as i64, of as i64, None, cells, &on.look.glyphs);
             let style = if done >= of { theme.good } else { theme.text };
             let runs = [
                 run(text::left(word, 13, ""), theme.dim),
-                run(format!("{done:>4} of {of:<4} "), style),
+                run(format!("{done:>4} of {:<11} ", count_of(of, unit)), style),
                 run(bar, style),
             ];
             on.put(area, 0, y, &runs);

@@ -1,11 +1,11 @@
 //! One class: its figures, and everything that follows from them.
 //!
 //! ```text
-//! Hedgerow notes, open                    Its plan takes 20 sheets. Nothing is short.
+//! Hedgerow notes  open                    Its plan takes 20 sheets. Nothing is short.
 //! name        Hedgerow notes               item          need cut booked short   cost
 //! day         2026-12-12                   chalk, letter   12   -     12     -   1.80
 //! seats       12                           material                              6.40
-//! sheets opened   $6.40                    1 bramble note, base  5 1/2 x 8 1/2   31
+//! whole sheets    $6.40                    1 bramble note, base  5 1/2 x 8 1/2   31
 //! break-even      $1.10                    what is due: 2026-12-11 cut 20 sheets
 //! ```
 
@@ -28,8 +28,9 @@ const COSTS: u16 = 29;
 
 /// Draws it; returns the row of the figure in hand.
 pub(super) fn draw(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
-    let head = format!("{}, {}", look.project.name, look.project.progress.word());
-    on.put(area, 0, 0, &[run(head, on.look.theme.title)]);
+    // A name may have a comma of its own.
+    let state = format!("  {}", look.project.progress.word());
+    on.put(area, 0, 0, &[run(&look.project.name, on.look.theme.title), run(state, on.look.theme.dim)]);
     if area.width >= BROAD { broad(look, area, on) } else { narrow(look, area, on) }
 }
 

@@ -27,7 +27,7 @@ const LIST: [Column; 10] = [
     Column::number("samples", 7, 3),
     Column::number("booked", 6, 1),
     Column::number("offcuts", 7, 2),
-    Column::text("state", 9, 0),
+    Column::text("state", 9, 0).grows_to(14),
     Column::number("came", 4, 4),
     Column::number("kits left", 9, 5),
     Column::text("for", 36, 6),
@@ -79,6 +79,12 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let row = |id: &ProjectId, p: &Project| {
         let (booked, offcuts) = classes.booked.get(id).copied().unwrap_or_default();
         let count = |n: u64| if n == 0 { "-".to_owned() } else { n.to_string() };
+        let amiss = classes.state_of(*id);
+        let style = match (p.progress, amiss) {
+            (Progress::Open, Some(_)) => on.look.theme.bad,
+            (Progress::Open, None) => on.look.theme.text,
+            _ => on.look.theme.dim,
+        };
         let cells = vec![
             p.name.clone(),
             p.date.map_or_else(|| "-".to_owned(), |d| d.to_string()),
@@ -86,12 +92,11 @@ fn list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
             count(p.samples.into()),
             booked.to_string(),
             count(offcuts),
-            p.progress.word().to_owned(),
+            on.look.marked(amiss.unwrap_or_else(|| p.progress.word()), style).into_owned(),
             p.afterwards.came.map_or_else(|| "-".to_owned(), |n| n.to_string()),
             count(p.kits_left()),
             p.made_for(),
         ];
-        let style = if p.progress == Progress::Open { on.look.theme.text } else { on.look.theme.dim };
         Row { cells, style }
     };
     let rows: Vec<Row> =

@@ -7,11 +7,13 @@ use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::log_line;
 use crate::app::state::stock::marks::RowMark;
+use crate::domain::shelf_answers::next_low;
 use crate::domain::stock::lot::{draws_of, lot_words};
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{ItemId, LogLine, Reason, logged, shelf};
+use crate::domain::stock::{ItemId, LogLine, Reason, logged};
 use crate::ui::chips::{self, Of};
 use crate::ui::surface::Surface;
+use crate::ui::text;
 use crate::ui::widgets::table::{Column, Row, Table};
 use crate::ui::widgets::trend::trend;
 use ratatui::layout::Rect;
@@ -48,12 +50,15 @@ const HIGH: u16 = 24;
 const FEW: u16 = 5;
 
 const OF_JOB: [Column; 5] = [
-    Column::text("the same job", 26, 0).grows_to(34),
-    Column::number("+/-", 5, 0),
+    Column::text("the same job", 28, 0).grows_to(44),
+    Column::number("+/-", 4, 0),
     Column::text("", 11, 1),
     Column::text("", 10, 2),
     Column::number("line", 5, 0),
 ];
+
+/// What the columns behind the first take.
+const OF_JOB_REST: u16 = 5 + 12 + 11 + 6;
 
 /// Where the list and what is told beside or below it stand.
 fn rooms(model: &Model, area: Rect, details: Rect) -> (Rect, Rect) {
@@ -85,7 +90,7 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
     let picked = pane.cursor.row(len);
     match (pane.history(), picked.and_then(|n| log_line(pane, book, n))) {
         (Some(item), _) => {
-            let title = format!("{}  {} on hand", book.items().name_of(item), book.on_hand(item));
+            let title = format!("{}: {} on hand", book.items().name_of(item), book.on_hand(item));
             history(model, item, &title, details, on);
         }
         (None, Some(line)) if details.height > 0 => in_full(model, line, details, on),
@@ -179,11 +184,14 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
     if others.is_empty() || area.height < 3 {
         return 0;
     }
+    let room = usize::from(area.width.saturating_sub(OF_JOB_REST));
     let rows: Vec<Row> = others
         .iter()
         .map(|l| {
-            let offcut = if l.offcut.is_some() { " offcut" } else { "" };
-            let name = format!("{}{offcut}", book.items().name_of(l.item));
+            // The size of an offcut is what tells it from another: where it has no room beside the word, it has it alone.
+            let whole = l.offcut.map_or_else(|| book.items().name_of(l.item), |id| book.offcut_title(id));
+            let fits = text::width(&whole) <= room;
+            let name = l.offcut.filter(|_| !fits).map_or(whole, |id| short_title(book, id));
             let why = [l.reason.word().to_owned(), l.date.to_string(), l.seq.to_string()];
             let cells = [name, format!("{:+}", l.change)].into_iter().chain(why).collect();
             Row { cells, style: on.look.theme.text }
@@ -195,11 +203,12 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
 /// One item's own story: how much goes a month, the lots it lies in, how it stood from day to day.
 pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: &mut Surface) {
     let book = &model.book;
-    let used = shelf::used_by_month(book, item, model.today, in_hand::MONTHS);
+    let months = next_low::months(book, item, model.today, in_hand::MONTHS);
     let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
-    let ago = jiff::Span::new().months(in_hand::MONTHS as i64 - 1);
-    let from = model.today.checked_sub(ago).map(month).unwrap_or_default();
-    let bars = format!("{from} {} {}", trend(&used, &on.look.glyphs), month(model.today));
+    let from = months.first().filter(|_| months.len() > 1).map(|(first, _)| month(*first) + " ");
+    let used: Vec<u64> = months.iter().map(|(_, used)| *used).collect();
+    let bars =
+        format!("{}{} {}", from.unwrap_or_default(), trend(&used, &on.look.glyphs), month(model.today));
     let mut pairs = vec![
         ("a month", if area.height < HIGH { bars } else { String::new() }),
         ("used", in_hand::trend_words(&model.ctx(), item)),

@@ -30,10 +30,12 @@ use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
 use crate::app::state::stock::state_word;
 use crate::app::state::views::Tab;
+use crate::domain::plural::count_of;
+use crate::domain::shelf_answers::next_low;
 use crate::domain::stock::pace::pace;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{Item, ItemId, shelf};
+use crate::domain::stock::{Item, ItemId};
 use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::panes::gives::BOTH;
@@ -58,7 +60,7 @@ const SHELF: [Column; 14] = [
     Column::number("on order", 8, 7),
     Column::text("place", 11, 8),
     Column::number("a pack", 7, 10),
-    Column::text("in 12 months", 12, 11),
+    Column::text("used a month", 12, 11),
     Column::number("days left", 9, 9),
     Column::text("free | low", 12, 5),
 ];
@@ -154,10 +156,19 @@ fn tabs(model: &Model, area: Rect, on: &mut Surface) {
         runs.push(run(" ", on.look.theme.text));
     }
     let end = on.put(area, 0, 0, &runs);
+    // The list of one item looks like the whole log: what it is stands above it.
+    let x = model.stock.history().map_or(1, |item| {
+        let (name, shown) = (model.book.items().name_of(item), model.stock.rows(&model.book));
+        let words = format!(
+            "the log of {name} alone: {shown} of {}",
+            count_of(model.book.log().len() as u64, "line")
+        );
+        on.put(area, 1, 1, &[run(words, on.look.theme.title)]) + 4
+    });
     if let Some(words) = model.stock.marked_words(&model.book) {
         let runs =
             [run(on.look.glyphs.mark, on.look.theme.mark), run(format!(" {words}"), on.look.theme.title)];
-        on.put(area, 1, 1, &runs);
+        on.put(area, x, 1, &runs);
     }
     if !model.stock.filter.is_empty() {
         let words = format!(
@@ -226,11 +237,18 @@ fn shelf_row(model: &Model, (id, item): (ItemId, &Item), cells: usize, look: &Lo
         or_none(book.on_order(id)),
         item.place.clone(),
         item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default(),
-        trend(&shelf::used_by_month(book, id, model.today, in_hand::MONTHS), &look.glyphs),
+        used_words(model, id, look),
         pace(book, id, model.today).and_then(|p| p.days_left).map(|n| n.to_string()).unwrap_or_default(),
         mark_bar(free, held, mark, cells, &look.glyphs),
     ];
     Row { cells, style }
+}
+
+/// How it went over the months, those of which nothing is known left blank.
+fn used_words(model: &Model, id: ItemId, look: &Look) -> String {
+    let months = next_low::months(&model.book, id, model.today, in_hand::MONTHS);
+    let used: Vec<u64> = months.into_iter().map(|(_, used)| used).collect();
+    " ".repeat(in_hand::MONTHS - used.len()) + &trend(&used, &look.glyphs)
 }
 
 /// A count, or nothing for none.
@@ -242,7 +260,7 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return };
     let alone = if item.sold_alone { "" } else { ", only in packs" };
-    let title = format!("{}  {}, {}{alone}", item.name, item.kind.said(), item.state);
+    let title = format!("{}: {}, {}{alone}", item.name, item.kind.said(), item.state);
     let counts = standing(book, id).words();
     let last: Vec<String> = book
         .lines_of(id)
@@ -253,10 +271,7 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
         .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
         .collect();
     let joint = format!(" {} ", on.look.glyphs.dot);
-    let short = shortage(book, id).map(|s| {
-        let on = s.on.map_or_else(String::new, |day| format!(" on {day}"));
-        format!("{} for {}{on}", s.missing, book.projects().name_of(s.project))
-    });
+    let short = shortage(book, id).map(|s| s.words(book, id));
     let mut pairs = vec![
         ("", counts),
         ("SHORT", short.unwrap_or_default()),

@@ -38,8 +38,8 @@ const INSTEAD: [Column; 5] = [
 const LOG: [Column; 5] = [
     Column::text("last came and went", 18, 0),
     Column::number("", 6, 0),
-    Column::text("", 19, 0),
-    Column::text("", 26, 1).takes_the_rest(),
+    Column::text("", 28, 0),
+    Column::text("", 20, 1).takes_the_rest(),
     Column::number("line", 5, 2),
 ];
 /// Most lines of the log here.
@@ -136,15 +136,17 @@ fn lines(model: &Model, item: ItemId, on: &Surface) -> Vec<Row> {
         .take(LINES)
         .map(|l| {
             let is_void = l.reason == Reason::Voided || book.is_voided(l.seq);
-            let is_told = l.offcut.is_none() || l.reason.word().starts_with("offcut");
-            let what = if is_told { "" } else { "offcut " };
-            let cells = vec![
-                l.date.to_string(),
-                format!("{:+}", l.change),
-                format!("{what}{}", l.reason.word()),
-                l.job.clone(),
-                l.seq.to_string(),
-            ];
+            // A piece of the bin is no sheet: its size stands with what happened to it.
+            let offcut = l.offcut.and_then(|id| book.offcuts().get(id));
+            let what = offcut.map_or_else(
+                || l.reason.word().to_owned(),
+                |o| {
+                    let done = l.reason.word().trim_start_matches("offcut ");
+                    format!("offcut {} {done}", o.size.about(model.screen.unit))
+                },
+            );
+            let cells =
+                vec![l.date.to_string(), format!("{:+}", l.change), what, l.job.clone(), l.seq.to_string()];
             Row { cells, style: if is_void { on.look.theme.dim } else { on.look.theme.text } }
         })
         .collect()
