@@ -271,7 +271,7 @@ fn as_text(
     }
     match (plan_words::stop_words(job, both), plan_words::stop_told(job, both)) {
         (Some(words), _) => {
-            writeln!(desk.out, "{words} From edge to edge: {}", plan_words::bound_short(job, both))?;
+            writeln!(desk.out, "{words} {}", plan_words::edge_to_edge_bound(job, both))?;
         }
         (None, Some(words)) => writeln!(desk.out, "{words}")?,
         (None, None) => {}
@@ -487,7 +487,7 @@ mod tests {
         })
         .unwrap();
         for words in [
-            "Stop cuts on 10 sheets: 10 whole sheets instead of 14. From edge to edge: Proved: no plan ",
+            "Stop cuts on 10 sheets: 10 whole sheets instead of 14. From edge to edge it is proved that no plan uses ",
             "1 stop cut each, strokes 1 to 10 of 40: start at the left edge, stop at the mark after 7 in, and finish",
             "Knife: fingers behind the rule",
         ] {

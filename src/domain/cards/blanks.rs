@@ -95,13 +95,11 @@ fn box_and_lid(
 
 fn belly_band(band: frame::Band) -> Construction {
     let breadth = band.strip.height;
-    // A card of no known thickness is folded around once a side: one place is not scored twice.
-    let mut folds = band.folds.to_vec();
-    folds.dedup();
-    let lines = folds.iter().map(|x| BlankLine::down(LineKind::Score, *x, Length::ZERO, breadth)).collect();
+    let lines =
+        band.folds.iter().map(|x| BlankLine::down(LineKind::Score, *x, Length::ZERO, breadth)).collect();
     let names = ["first fold", "second fold", "third fold", "fourth fold"];
     let figures =
-        names.into_iter().zip(folds).map(|(name, value)| Figure { name, value, is_set: true }).collect();
+        names.into_iter().zip(band.folds).map(|(name, value)| Figure { name, value, is_set: true }).collect();
     let notes = vec!["wrap it around the closed card itself before gluing".to_owned()];
     Construction { name: "belly band", blank: band.strip, figures, lines, notes }
 }

@@ -118,12 +118,13 @@ pub fn check(mat: Size, opening: Size, insert: Size, tools: &Tools) -> Result<()
 }
 
 /// A band that wraps round a closed card and meets at its back.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Band {
     /// Length by breadth of the strip to cut.
     pub strip: Size,
-    /// Folds, from one end: front edge, far edge of the front, and so on round the card.
-    pub folds: [Length; 4],
+    /// Folds, from one end: front edge, far edge of the front, and so on round the card. Four, or two where the card has no
+    /// thickness: one place is not scored twice.
+    pub folds: Vec<Length>,
 }
 
 /// Overlap of a belly band at the back unless another is given: 1 in.
@@ -136,7 +137,8 @@ pub fn belly_band(round: Length, thickness: Thickness, breadth: Length, overlap:
     let t = thickness.length();
     let long = round * 2 + t * 2 + overlap;
     let back = (round + overlap).half();
-    let folds = [back, back + t, back + t + round, back + t * 2 + round];
+    let mut folds = vec![back, back + t, back + t + round, back + t * 2 + round];
+    folds.dedup();
     Band { strip: Size::new(long, breadth), folds }
 }
 
@@ -247,7 +249,7 @@ mod tests {
         // A published example: 5 wide, 11 long.
         let b = belly_band(len("5"), Thickness::ZERO, len("2"), BAND_OVERLAP);
         assert_eq!(b.strip, size("11x2"));
-        assert_eq!(b.folds[2] - b.folds[1], len("5"), "the front");
+        assert_eq!(b.folds, [len("3"), len("8")], "the front between two folds");
         let b = belly_band(len("4-1/4"), Thickness::from_length(len("1/8")), len("2"), BAND_OVERLAP);
         assert_eq!(b.strip.width, len("9-3/4"));
         assert_eq!(

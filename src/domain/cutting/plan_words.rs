@@ -226,6 +226,18 @@ pub fn bound_short(job: &Job, plan: &Plan) -> String {
     }
 }
 
+/// The same of the plan without stop cuts, where it stands behind one with them.
+pub fn edge_to_edge_bound(job: &Job, plan: &Plan) -> String {
+    let t = &plan.totals;
+    let words = match (counts_sheets(job), t.proved) {
+        (true, true) => "it is proved that no plan uses fewer".to_owned(),
+        (false, true) => "it is proved that no plan costs less".to_owned(),
+        (true, false) => format!("the plan uses {} whole; none uses under {}", t.cost, t.lower_bound),
+        (false, false) => format!("the plan costs {}; none costs under {}", t.cost, t.lower_bound),
+    };
+    format!("From edge to edge {words}.")
+}
+
 /// What decided among plans of one cost, in its order, and whether less is possible: `No plan moves the fence less often: 2
 /// moves, 2 settings. Then fewest found: strokes (32), exact fits (0). Then larger leftovers.`
 pub fn preference_words(preference: Preference, plan: &Plan, set_by: SetBy) -> String {
