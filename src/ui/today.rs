@@ -12,14 +12,16 @@ use super::chips::{self, Of};
 use super::painting::Painted;
 use super::surface::Surface;
 use super::text;
-use super::widgets::diagram::Diagram;
+use super::widgets::diagram::{Diagram, scaled};
 use super::widgets::lines::run;
+use super::widgets::stack::{Asked, Place, flow, left_out, tell_left_out};
 use super::widgets::table::{Column, Row, Table};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::state::today::{DayRow, Goes};
 use crate::app::today::rows;
 use crate::domain::days;
+use crate::domain::plural::count_of;
 use crate::domain::stock::ProjectId;
 use crate::domain::stock::outlook::{Need, outlook};
 use crate::domain::today::words::{Section, Urgency};
@@ -42,9 +44,9 @@ const FEW_WEEKS: u16 = 6;
 /// Most rows of all weeks, so that the bench keeps some; most weeks, of which empty ones take one.
 const MOST_ROWS: u16 = 22;
 const MOST_WEEKS: u16 = 16;
-/// Fewest rows for a drawing or the weeks, and for the papers of a project.
+/// Fewest rows for a drawing or the weeks; fewest of the sheet at the bench beside papers of projects.
 const FEW: u16 = 9;
-const FEW_PAPERS: u16 = 6;
+const BENCH: u16 = 15;
 
 /// Draws the page.
 pub fn draw_today(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
@@ -52,21 +54,30 @@ pub fn draw_today(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
     if area.width < WIDE {
         let (at, end) = list(model, area, on);
         let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..area };
-        if below.width >= weeks_width && below.height >= FEW {
-            weeks(model, below, on);
-        } else {
-            all_papers(model, below, on);
-        }
+        let has_weeks = below.width >= weeks_width && below.height >= FEW;
+        let used = if has_weeks { weeks(model, below, on) } else { 0 };
+        // Where the rows end at the bottom, what is left out is named without a blank row before it.
+        let used = if below.height == 0 && end <= area.height + 1 { 0 } else { used };
+        let y = (below.y + used).min(area.bottom().saturating_sub(1)).max(area.y + end - 1);
+        let rest = Rect { y, height: area.bottom().saturating_sub(y), ..below };
+        all_papers(model, &takes(model), &columns(rest), on);
         return at;
     }
     let left = Rect { width: area.width - weeks_width - 2, ..area };
     let (at, end) = list(model, left, on);
     let below = Rect { y: area.y + end, height: area.height.saturating_sub(end), ..left };
-    all_papers(model, below, on);
     let x = left.right() + 2;
     let right = Rect { x, width: area.right() - x, ..area };
     let end = weeks(model, right, on);
-    bench(model, Rect { y: right.y + end, height: right.height.saturating_sub(end), ..right }, on);
+    let under = |rows: u16| Rect { y: right.y + rows, height: right.height.saturating_sub(rows), ..right };
+    // The sheet at the bench leaves rows for the papers of projects that have none at the left.
+    let takes = takes(model);
+    let asked: Vec<Asked> = takes.iter().map(asked_of).collect();
+    let places = flow(&asked, &[below.height, u16::MAX], false);
+    let wanted = places.iter().flatten().filter(|place| place.column == 1).map(|place| place.rows).sum();
+    let most = under(end).height.saturating_sub(wanted).max(BENCH);
+    let end = end + bench(model, Rect { height: most.min(under(end).height), ..under(end) }, on);
+    all_papers(model, &takes, &[below, under(end)], on);
     at
 }
 
@@ -227,33 +238,73 @@ const PAPERS: [Column; 6] = [
 const PAPERS_WIDE: u16 = 57;
 const GAP: u16 = 3;
 
-/// The papers of the project in hand, then of those that are next, as far as there is room.
-fn all_papers(model: &Model, area: Rect, on: &mut Surface) {
+/// A project with the papers that it takes.
+type Takes = (ProjectId, Vec<Need>);
+
+/// The papers of the project in hand, then of those that are next.
+fn takes(model: &Model) -> Vec<Takes> {
     let first = project(model);
     let others = model.day.figures.next.iter().map(|n| n.project).filter(|id| Some(*id) != first);
-    let all: Vec<ProjectId> = first.into_iter().chain(others).collect();
+    let needs = |id| Some((id, outlook(&model.book, id, model.settling.of(id))?.needs));
+    first.into_iter().chain(others).filter_map(needs).collect()
+}
+
+/// Columns of an area in which the papers of projects stand side by side.
+fn columns(area: Rect) -> Vec<Rect> {
     let across = ((area.width + GAP) / (PAPERS_WIDE + GAP)).clamp(1, 2);
     let width = (area.width + GAP) / across - GAP;
-    let mut room = area;
-    for row in all.chunks(usize::from(across)) {
-        if room.height < FEW_PAPERS {
-            return;
+    (0..across).map(|n| Rect { x: area.x + n * (width + GAP), width, ..area }).collect()
+}
+
+/// Rows above the papers of a project: a rule, whose they are, the heading.
+const OVER: u16 = 3;
+
+const fn asked_of((_, needs): &Takes) -> Asked {
+    Asked::rows(needs.len()).under(OVER)
+}
+
+/// The papers of each project, where there is room for them; those of the others are named and counted.
+fn all_papers(model: &Model, all: &[Takes], columns: &[Rect], on: &mut Surface) {
+    let asked: Vec<Asked> = all.iter().map(asked_of).collect();
+    let rooms: Vec<u16> = columns.iter().map(|column| column.height).collect();
+    let is_across =
+        columns.iter().all(|column| (column.y, column.height) == (columns[0].y, columns[0].height));
+    let places = flow(&asked, &rooms, is_across);
+    let mut used = vec![0; columns.len()];
+    for (takes, place) in all.iter().zip(&places) {
+        let Some(Place { column, y, rows }) = *place else { continue };
+        papers(model, takes, Rect { y: columns[column].y + y, height: rows, ..columns[column] }, on);
+        used[column] = y + rows;
+    }
+    let left = all.iter().zip(&places).filter(|(_, place)| place.is_none());
+    let name = |id| format!("papers of {}", model.book.projects().name_of(id));
+    let mut named: Vec<_> = left.map(|((id, needs), _)| (name(*id), needs.len())).collect();
+    // Across all of them where they stand side by side, else below the last.
+    let Some((first, last)) = columns.first().zip(columns.last()) else { return };
+    let line = if is_across {
+        Rect {
+            width: last.right() - first.x,
+            y: first.y + used.iter().max().copied().unwrap_or(0),
+            height: 1,
+            ..*first
         }
-        let mut used = 0;
-        for (n, id) in (0..).zip(row) {
-            let place = Rect { x: room.x + n * (width + GAP), width, ..room };
-            used = used.max(papers(model, *id, place, on));
+    } else {
+        Rect { y: last.y + used.last().copied().unwrap_or(0), height: 1, ..*last }
+    };
+    if line.y < last.bottom() {
+        if !left_out(&named, usize::from(line.width)).contains(':') {
+            let rows = named.iter().map(|(_, rows)| rows).sum();
+            named = vec![(format!("papers of {}", count_of(named.len() as u64, "project")), rows)];
         }
-        room = Rect { y: room.y + used, height: room.height - used, ..room };
+        tell_left_out(&named, line, on);
     }
 }
 
-/// The papers of a project, as its own view has them; returns the rows that they take.
-fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
-    let Some(look) = outlook(&model.book, id, model.settling.of(id)) else { return 0 };
+/// The papers of a project, as its own view has them.
+fn papers(model: &Model, (id, needs): &Takes, area: Rect, on: &mut Surface) {
     let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
     on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
-    on.put(area, 0, 1, &[run(format!("{} takes", model.book.projects().name_of(id)), on.look.theme.title)]);
+    on.put(area, 0, 1, &[run(format!("{} takes", model.book.projects().name_of(*id)), on.look.theme.title)]);
     let row = |n: &Need| {
         let short = if n.missing > 0 { n.missing.to_string() } else { String::new() };
         let figures = [n.needed, n.used, n.booked].map(|n| n.to_string());
@@ -262,12 +313,11 @@ fn papers(model: &Model, id: ProjectId, area: Rect, on: &mut Surface) -> u16 {
         let style = if n.missing > 0 { on.look.theme.bad } else { on.look.theme.text };
         Row { cells: cells.chain([n.free.to_string(), short]).collect(), style }
     };
-    let rows: Vec<Row> = look.needs.iter().map(row).collect();
+    let rows: Vec<Row> = needs.iter().map(row).collect();
     let room = Rect { y: area.y + 2, height: area.height - 2, ..area };
     let table = Table::plain(&PAPERS, &rows);
     table.draw(room, on);
-    chips::draw_chips(model, &table, room, |n| look.needs.get(n).map(|n| Of::Item(n.item)), on);
-    (rows.len() as u16 + 3).min(area.height)
+    chips::draw_chips(model, &table, room, |n| needs.get(n).map(|n| Of::Item(n.item)), on);
 }
 
 /// What falls on each day: a word, and whose.
@@ -395,10 +445,10 @@ fn one_day(model: &Model, (all, day): (&Days, Date), cell: Rect, on: &mut Surfac
     }
 }
 
-/// The sheet at the bench, with the cut that comes next.
-fn bench(model: &Model, area: Rect, on: &mut Surface) {
-    let Some(bench) = rows::in_hand(&model.yields) else { return };
-    let Some(spot) = bench.spot().filter(|_| area.height >= FEW) else { return };
+/// The sheet at the bench, with the cut that comes next; returns the rows that it takes.
+fn bench(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let Some(bench) = rows::in_hand(&model.yields) else { return 0 };
+    let Some(spot) = bench.spot().filter(|_| area.height >= FEW) else { return 0 };
     let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
     on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
     let words = format!(
@@ -426,4 +476,6 @@ fn bench(model: &Model, area: Rect, on: &mut Surface) {
         let words = if n == 0 { format!("then {words}") } else { words };
         y = on.paragraph(beside, y, &words, on.look.theme.dim);
     }
+    let drawn = scaled(spot.sheet.size, half).map_or(0, |(_, rows)| rows + 1);
+    2 + drawn.max(y).min(room.height)
 }

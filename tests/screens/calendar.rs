@@ -84,7 +84,7 @@ fn marks_of_days_look_as_their_key_says() {
 fn a_booking_that_is_short_is_never_hidden() {
     let bench = Bench::opened().keys("4 [");
     assert!(bench.text(80, 24).contains("SHORT 1"), "{}", bench.text(80, 24));
-    let small = bench.text(80, 20);
+    let small = bench.text(80, 22);
     assert!(!small.contains("SHORT 1"), "too small for its row\n{small}");
     let heading = small.lines().find(|line| line.contains("hidden")).unwrap();
     assert!(heading.ends_with("1 short"), "{heading}");

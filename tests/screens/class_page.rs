@@ -22,7 +22,7 @@ fn what_has_no_room_on_the_page_of_a_class_is_counted() {
     let small = bench.text(80, 24);
     let money: Vec<&str> = small.lines().filter(|l| l.contains('$') || l.contains(" more")).collect();
     assert!(money.last().unwrap().contains(" more"), "money that is left out is counted\n{small}");
-    assert!(small.contains("no room for: what is due, how it is cut, note"), "{small}");
+    assert!(small.contains("no room for: what is due (5), how it is cut (14), note (1)"), "{small}");
     // A heading never stands alone: rows or their count follow it.
     for size in [(80, 24), (120, 36), (160, 50), (200, 60)] {
         for keys in [CLASS, "4 [ [", "4 [ [ j"] {

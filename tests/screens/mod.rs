@@ -15,6 +15,7 @@ mod forms;
 mod further;
 mod habits;
 pub mod harness;
+mod lists;
 mod lists_of_stock;
 mod marks;
 mod mats;

@@ -159,7 +159,7 @@ fn the_plan_tells_papers_leftovers_and_steps() {
     {
         for (width, height) in [(80, 24), (160, 50)] {
             let screen = bench.text(width, height);
-            let (_, below) = screen.split_once(&format!("[{detail}]")).unwrap_or_else(|| panic!("{screen}"));
+            let (_, below) = screen.split_once(&format!("[{detail} ")).unwrap_or_else(|| panic!("{screen}"));
             assert!(below.contains(words), "{detail}: {screen}");
         }
         bench.press("v");

@@ -6,7 +6,7 @@
 //! 9 sheets, 91 % of the paper used      |  A  |  A  |
 //! > fern, letter   4 x   6 pieces       |-----+-----|
 //!   oat, 12x12     2 x  12 pieces       +-----------+
-//! ---- [steps] papers leftovers pieces --------------
+//! ---- [steps 2] papers 6  leftovers 11  pieces 7 ----
 //! > 1  Fence 4 1/4 in: left edge (11 in) of ...
 //! ```
 
@@ -46,8 +46,6 @@ const BELOW: (u16, u16) = (7, 14);
 /// From this width on all layouts stand small beside the list; the list takes so many columns at most.
 const WIDE: u16 = 116;
 const MOST_LEFT: u16 = 84;
-/// Rows of the sums above the list in a wide window.
-const ABOVE_LIST: u16 = 11;
 /// Columns that a legend beside a drawing needs.
 const LEGEND: u16 = 26;
 /// Rows that the sums and a few layouts take.
@@ -65,11 +63,15 @@ pub fn draw_plan(model: &Model, area: Rect, on: &mut Surface) -> Option<Position
         return None;
     };
     let area = on.above_figures(area);
-    let rooms = rooms(area, plan.sheets.len() as u16);
-    let y = totals(model, job, plan, rooms.left, on);
-    let list =
-        Rect { y: rooms.left.y + y + 1, height: rooms.left.height.saturating_sub(y + 1), ..rooms.left };
-    let list = notes(model, list, on);
+    let mut rooms = rooms(area);
+    let y = totals(model, job, plan, rooms.left, on) + 1;
+    let notes = note_words(model);
+    if rooms.small.is_some() {
+        let wanted = y + plan.sheets.len() as u16 + 1 + note_rows(&notes, rooms.left.width);
+        rooms.list_takes(wanted.min(area.height * 2 / 3));
+    }
+    let list = Rect { y: rooms.left.y + y, height: rooms.left.height.saturating_sub(y), ..rooms.left };
+    let list = notes_below(&notes, list, on);
     let lists: Vec<StepList> = plan.sheets.iter().filter_map(|s| pane.steps(s)).collect();
     let rows = plan
         .sheets
@@ -103,18 +105,26 @@ struct Rooms {
     lines: Rect,
 }
 
+impl Rooms {
+    /// Gives the sums and the list so many rows of their column, the lines below the others.
+    fn list_takes(&mut self, rows: u16) {
+        let whole = self.left.height + self.lines.height;
+        self.left.height = rows;
+        self.lines = Rect { y: self.left.bottom(), height: whole - rows, ..self.lines };
+    }
+}
+
 /// The steps run across the whole width below; in a wide window they stand under the list, and all layouts small under the
 /// drawing.
-fn rooms(area: Rect, layouts: u16) -> Rooms {
+fn rooms(area: Rect) -> Rooms {
     if area.width >= WIDE && area.height >= TALL {
         let width = (area.width * 9 / 20).min(MOST_LEFT);
         let column = Rect { width, ..area };
-        let upper = (layouts + ABOVE_LIST).min(area.height * 2 / 3);
         let beside = Rect { x: area.x + width + 2, width: area.width - width - 2, ..area };
         let drawing = area.height * 3 / 5;
         return Rooms {
-            left: Rect { height: upper, ..column },
-            lines: Rect { y: area.y + upper, height: area.height - upper, ..column },
+            left: column,
+            lines: Rect { y: column.bottom(), height: 0, ..column },
             drawing: Rect { height: drawing - 1, ..beside },
             small: Some(Rect { y: area.y + drawing, height: area.height - drawing, ..beside }),
         };
@@ -138,20 +148,27 @@ fn rooms(area: Rect, layouts: u16) -> Rooms {
     }
 }
 
-/// What could not be planned, at the foot of the list; returns the room that is left.
-fn notes(model: &Model, list: Rect, on: &mut Surface) -> Rect {
+/// What could not be planned.
+fn note_words(model: &Model) -> Vec<String> {
     let pane = &model.yields.plan;
-    let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else { return list };
+    let (Some((_, job)), Some(plan)) = (&pane.job, pane.to_cut()) else { return Vec::new() };
     let unit = model.screen.unit;
     let short = plan.shortages.iter().map(|s| s.sentence(&job.job, unit));
     let undone = short.chain(plan.unplaced.iter().map(|u| u.sentence(&job.job, unit)));
-    let notes: Vec<String> = undone.chain(job.notes.iter().cloned()).collect();
-    let rows: usize = notes.iter().map(|n| text::wrap(n, usize::from(list.width)).len()).sum();
-    let rows = (rows as u16).min(list.height / 2);
+    undone.chain(job.notes.iter().cloned()).collect()
+}
+
+fn note_rows(notes: &[String], width: u16) -> u16 {
+    notes.iter().map(|n| text::rows(n, usize::from(width)) as u16).sum()
+}
+
+/// The same at the foot of the list; returns the room that is left.
+fn notes_below(notes: &[String], list: Rect, on: &mut Surface) -> Rect {
+    let rows = note_rows(notes, list.width).min(list.height / 2);
     let below = Rect { y: list.bottom() - rows, height: rows, ..list };
     let mut row = 0;
     for note in notes {
-        row = on.paragraph(below, row, &note, on.look.theme.warn);
+        row = on.paragraph(below, row, note, on.look.theme.warn);
     }
     Rect { height: list.height - rows, ..list }
 }
@@ -164,7 +181,9 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let mut x = 0;
     for detail in Detail::ALL {
         let is_here = detail == pane.detail;
-        let word = if is_here { format!("[{}] ", detail.word()) } else { format!(" {}  ", detail.word()) };
+        let count = pane.lines_of(detail, model.screen.unit).len();
+        let named = format!("{} {count}", detail.word());
+        let word = if is_here { format!("[{named}] ") } else { format!(" {named}  ") };
         let wide = text::width(&word) as u16;
         on.put(area, x, 0, &[run(word, if is_here { theme.title } else { theme.dim })]);
         x += wide;

@@ -33,7 +33,7 @@ use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
 
 /// Fewest and most rows at the bottom for the step in hand in full, across the whole width.
-const IN_FULL: (u16, u16) = (3, 5);
+const IN_FULL: (u16, u16) = (1, 5);
 
 /// Draws the pane.
 pub fn draw_yields(model: &Model, area: Rect, on: &mut Surface) -> Option<Position> {
@@ -61,6 +61,10 @@ pub fn draw_yields(model: &Model, area: Rect, on: &mut Surface) -> Option<Positi
     sheet(model, answer, &rows, right, on);
     let steps = Rect { y: left.y + after + 1, height: left.height.saturating_sub(after + 1), ..left };
     let at = list(model, answer, &rows, steps, on);
+    // Where nothing of what stands beside it has room, the last row says where it is.
+    if extra.height == 0 && usize::from(steps.height) > rows.len() + 1 {
+        beside::in_a_line(model, Rect { y: steps.bottom() - 1, height: 1, ..steps }, on);
+    }
     // The large figures stand above the step in hand, and want a free row there.
     let kept = if on.figures.height > 0 { on.figures.height + 1 } else { 0 };
     let is_whole = in_words(model, &rows, Rect { height: steps.height.saturating_sub(kept), ..steps }, on);

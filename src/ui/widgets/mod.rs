@@ -6,5 +6,6 @@ pub mod diagram;
 pub mod digits;
 pub mod letters;
 pub mod lines;
+pub mod stack;
 pub mod table;
 pub mod trend;

@@ -267,10 +267,15 @@ impl Table<'_> {
 
     /// How many rows have no room here; headings between them are none.
     fn hidden(&self, area: Rect) -> usize {
-        let is_heading = |row: &Row| self.columns.len() > 1 && row.cells.len() == 1;
-        let headings = self.rows.iter().filter(|row| is_heading(row)).count();
-        let shown = self.shown(area).filter(|(n, _)| !self.rows.get(*n).is_some_and(is_heading)).count();
-        self.total.saturating_sub(headings + shown)
+        let is_heading = |row: &&Row| self.is_heading(row);
+        let headings = self.rows.iter().filter(is_heading).count();
+        let shown = self.shown(area).filter(|(n, _)| !self.rows.get(*n).is_some_and(|r| is_heading(&r)));
+        self.total.saturating_sub(headings + shown.count())
+    }
+
+    /// True for a heading between rows, across all columns.
+    const fn is_heading(&self, row: &Row) -> bool {
+        self.columns.len() > 1 && row.cells.len() == 1
     }
 
     /// Where a column begins on the screen, as drawn in this area; `None` where it is dropped.
@@ -290,6 +295,31 @@ impl Table<'_> {
 
     /// Draws heading and rows; returns the screen row of the picked one, for the cursor.
     pub fn draw(&self, area: Rect, on: &mut Surface) -> Option<u16> {
+        self.draw_noting(area, &[], on)
+    }
+
+    /// What is said of hidden rows in a first heading with so much room, and what beyond the headings for want of that: how many
+    /// there are counts more than what the list is called, and that more than all but the first of what is said of them.
+    fn said_of_hidden(&self, (hidden, notes): (usize, &[String]), room: usize) -> (Option<String>, String) {
+        if hidden == 0 {
+            return (None, String::new());
+        }
+        let title = self.columns.first().map_or("", |column| column.title);
+        let counted = |notes: &[String]| {
+            let notes: String = notes.iter().map(|note| format!(", {note}")).collect();
+            format!("{hidden} hidden{notes}")
+        };
+        let whole = format!("{title}, {}", counted(notes));
+        if text::width(&whole) <= room {
+            return (Some(whole), String::new());
+        }
+        let shorter = (0..=notes.len()).rev().map(|n| counted(&notes[..n]));
+        let fitting = shorter.into_iter().find(|words| text::width(words) <= room);
+        (None, fitting.unwrap_or_else(|| counted(&[])))
+    }
+
+    /// The same with words on what is hidden, said after its number.
+    pub fn draw_noting(&self, area: Rect, notes: &[String], on: &mut Surface) -> Option<u16> {
         if area.height < 2 || area.width < 4 {
             return None;
         }
@@ -308,15 +338,15 @@ impl Table<'_> {
             }
             text::fit(&out, usize::from(room), "")
         };
-        let hidden = self.hidden(area);
         let room_of_first = widths.first().copied().unwrap_or(0);
-        let title = |c: usize| match self.columns[c].title {
-            title if c == 0 && hidden > 0 => {
-                let whole = format!("{title}, {hidden} hidden");
-                // How many are hidden counts more than what the list is called.
-                if text::width(&whole) <= room_of_first { whole } else { format!("{hidden} hidden") }
-            }
-            title => title.to_owned(),
+        let (first, beyond) = self.said_of_hidden((self.hidden(area), notes), room_of_first);
+        // The end of the headings, where that is free.
+        let plain = line(&|c| self.columns[c].title.to_owned());
+        let is_free = text::width(plain.trim_end()) + 2 + text::width(&beyond) <= usize::from(room);
+        let first = first.or_else(|| (!beyond.is_empty() && !is_free).then(|| beyond.clone()));
+        let title = |c: usize| match &first {
+            Some(words) if c == 0 => words.clone(),
+            _ => self.columns[c].title.to_owned(),
         };
         let titles: Vec<String> = keep.iter().map(|c| title(*c)).collect();
         // A thin line where there is no room for a second blank.
@@ -326,6 +356,10 @@ impl Table<'_> {
             heading = heading.chars().enumerate().map(|(n, c)| if n == at { bar } else { c }).collect();
         }
         on.buf.set_string(area.x + left, area.y, heading, on.look.theme.dim);
+        if first.is_none() && !beyond.is_empty() {
+            let x = area.right().saturating_sub(text::width(&beyond) as u16);
+            on.buf.set_string(x, area.y, &beyond, on.look.theme.dim);
+        }
         // What is only looked at is named by its first heading, as what stands beside it is by a title.
         if self.picked.is_none() {
             let name = Rect {
@@ -338,8 +372,13 @@ impl Table<'_> {
             on.buf.set_style(name, on.look.theme.title.remove_modifier(Modifier::DIM));
         }
         let mut at = None;
+        let last = self.shown(area).last().map_or(0, |(n, _)| n);
         for (n, Rect { y, .. }) in self.shown(area) {
             let row = &self.rows[n];
+            // A heading over rows that have no room says nothing.
+            if n == last && n + 1 < self.rows.len() && self.is_heading(row) {
+                continue;
+            }
             let is_picked = self.picked == Some(n);
             let style = if is_picked { on.look.theme.picked } else { row.style };
             let sign = if is_picked { on.look.glyphs.pick } else { " " };

@@ -11,7 +11,7 @@
 
 use super::ahead;
 use super::months;
-use super::shared::{below, dash, empty, flush, marked, short_title, things_of, told};
+use super::shared::{below, dash, empty, flush, flush_words, marked, short_title, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
@@ -27,6 +27,7 @@ use crate::ui::panes::plan::small;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
+use crate::ui::widgets::stack::{Asked, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
@@ -55,8 +56,6 @@ const DUE: [Column; 4] = [
 
 /// Rows that the booking in hand is told in.
 const TOLD: u16 = 8;
-/// Fewest rows of what is due below the bookings, its heading among them.
-const DUE_LEAST: u16 = 5;
 /// Columns of the bookings beside what is due, at least.
 const BESIDE: u16 = 80;
 /// Columns of what is due with its classes, and of the gap before it.
@@ -93,54 +92,24 @@ pub(super) fn due(model: &Model, area: Rect, on: &mut Surface) {
     }
 }
 
-/// What is due in few rows: the name of the list keeps its place, what has no room is counted at the end of its heading.
-fn due_below(rows: &[Row], area: Rect, on: &mut Surface) {
-    let shown = usize::from(area.height.saturating_sub(1)).min(rows.len());
-    Table::plain(&DUE, rows.get(..shown).unwrap_or(rows)).draw(area, on);
-    if shown < rows.len() {
-        let words = format!("{} hidden", rows.len() - shown);
-        let x = area.width.saturating_sub(text::width(&words) as u16 + 1);
-        on.put(area, x, 0, &[run(words, on.look.theme.dim)]);
-    }
-}
-
-/// The calendar of the next days: at the side of a wide screen, else below the bookings. What is left for those.
+/// The calendar of the next days at the side of a wide screen. What is left for the bookings, and for the one in hand.
 fn calendar(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> (Rect, Rect) {
     let Some(due) = model.stock.calendar.as_ref().filter(|due| !due.is_empty()) else {
         return (area, details);
     };
     let rows = due_rows(model, on);
     let needed = rows.len() as u16 + 1;
-    let is_beside = details.x > area.x;
     // Bookings need less of a wide screen than the other lists do: what is due has whole words.
-    let (area, details) = if is_beside {
-        let both = area.width + details.width;
-        let list = BESIDE.max((both * 13 / 25).min(both.saturating_sub(DUE_WIDE))).min(112);
-        let x = area.x + list + 2;
-        (Rect { width: list, ..area }, Rect { x, width: details.right().saturating_sub(x), ..details })
-    } else {
-        (area, details)
-    };
-    let bookings = (model.stock.bookings.len() as u16 + 1).max(2);
-    let (list, place, rest) = if is_beside {
-        let told = 12.min(details.height / 2);
-        let height = needed.min(details.height.saturating_sub(told + 1));
-        let rest =
-            Rect { y: details.y + height + 1, height: details.height.saturating_sub(height + 1), ..details };
-        (area, Rect { height, ..details }, rest)
-    } else {
-        // The bookings come first: one that is short must not be the one without a row.
-        let most = DUE_LEAST.max(area.height.saturating_sub(bookings + 1)).min(area.height);
-        let height = needed.min(most);
-        let list = Rect { height: area.height.saturating_sub(height + 1), ..area };
-        (list, Rect { y: list.bottom() + 1, height, ..area }, details)
-    };
-    if is_beside {
-        Table::plain(&DUE, &rows).draw(flush(place), on);
-    } else {
-        due_below(&rows, place, on);
-    }
-    if rest.height > months::HIGH + TOLD && is_beside {
+    let both = area.width + details.width;
+    let list = BESIDE.max((both * 13 / 25).min(both.saturating_sub(DUE_WIDE))).min(112);
+    let x = area.x + list + 2;
+    let details = Rect { x, width: details.right().saturating_sub(x), ..details };
+    let list = Rect { width: list, ..area };
+    let told = 12.min(details.height / 2);
+    let height = needed.min(details.height.saturating_sub(told + 1));
+    let rest = below(details, height + 1);
+    Table::plain(&DUE, &rows).draw(flush(Rect { height, ..details }), on);
+    if rest.height > months::HIGH + TOLD {
         let high = months::high(model, due, rest.width, rest.height - TOLD);
         months::draw(model, due, Rect { height: high, ..rest }, on);
         let height = rest.height - high - 1;
@@ -158,19 +127,11 @@ const WANTED: [Column; 6] = [
     Column::text("", 9, 2),
 ];
 
-/// What open classes still take and have not booked, below the bookings where there is room; what is left for those, and
-/// what is free below.
-fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
+/// What open classes still take and have not booked.
+fn wanted(model: &Model, area: Rect, on: &mut Surface) {
     let (book, all) = (&model.book, &model.stock.wanted);
-    let bookings = (model.stock.bookings.len() as u16 + 1).max(3);
-    let room = area.height.saturating_sub(bookings + 1);
-    let rest = Rect { y: area.y + bookings.min(area.height) + 1, height: room, ..area };
-    if all.is_empty() || room < 3 {
-        return if room < 3 {
-            (area, Rect { height: 0, ..area })
-        } else {
-            (Rect { height: bookings, ..area }, rest)
-        };
+    if area.height < 2 {
+        return;
     }
     let rows: Vec<Row> = all
         .iter()
@@ -187,9 +148,8 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) -> (Rect, Rect) {
         })
         .collect();
     let table = Table::plain(&WANTED, &rows);
-    let place = table.draw_whole(rest, on);
+    let place = table.draw_whole(area, on);
     chips::draw_chips(model, &table, place, |n| all.get(n).map(|w| Of::Item(w.item)), on);
-    (Rect { height: bookings, ..area }, below(rest, place.height + 1))
 }
 
 const WORKS: [Column; 9] = [
@@ -204,11 +164,17 @@ const WORKS: [Column; 9] = [
     Column::number("short", 6, 0),
 ];
 
-/// Open classes and batches with how far each has come; returns the rows that were drawn.
-fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+/// True where sheets are a bound, as long as there is no plan: a key below the table says so.
+fn is_bound(model: &Model) -> bool {
+    let of = |look: &Outlook| look.basis == Basis::Bound && look.still_to_cut(&model.book).0 > 0;
+    model.stock.aside.works.iter().any(|(_, look)| of(look))
+}
+
+/// Open classes and batches with how far each has come.
+fn works(model: &Model, area: Rect, on: &mut Surface) {
     let (book, works) = (&model.book, &model.stock.aside.works);
-    if works.is_empty() || area.height < 3 {
-        return 0;
+    if area.height < 2 {
+        return;
     }
     let rows: Vec<Row> = works
         .iter()
@@ -231,15 +197,11 @@ fn works(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
-    let is_bound =
-        |(_, look): &(ProjectId, Outlook)| look.basis == Basis::Bound && look.still_to_cut(book).0 > 0;
-    let place = Table::plain(&WORKS, &rows).draw_whole(area, on);
-    if !works.iter().any(is_bound) {
-        return place.height;
+    let key = u16::from(is_bound(model));
+    let place = Table::plain(&WORKS, &rows).draw_whole(Rect { height: area.height - key, ..area }, on);
+    if key > 0 {
+        on.put(area, 1, place.height, &[run("+ or more: no plan yet", on.look.theme.dim)]);
     }
-    on.put(area, 1, place.height, &[run("+ or more: no plan yet", on.look.theme.dim)]);
-    // The key takes the row that keeps the layouts below apart: they need every one.
-    place.height
 }
 
 /// How the papers of a booking's project are cut, small: that in hand first, and marked.
@@ -257,14 +219,55 @@ fn layouts(model: &Model, booking: &Booking, area: Rect, on: &mut Surface) {
     small::sheets_in(model, (of.job, &sheets), 0..of.own.len(), room, on);
 }
 
+/// Rows of the bookings, of what is due below them and of what is not booked, headings among them, before one of these is left out.
+const FEW: [u16; 3] = [7, 4, 3];
+
+/// The lists below each other: bookings first, then what presses most. How many rows each has; what is left out is named below.
+fn lists(model: &Model, area: Rect, is_beside: bool, on: &mut Surface) -> (Rect, Rect) {
+    let pane = &model.stock;
+    let due = if is_beside { 0 } else { pane.calendar.as_deref().unwrap_or_default().len() };
+    let count = if is_beside { pane.aside.works.len() } else { 0 };
+    let with_key = count + usize::from(count > 0 && is_bound(model));
+    let asked = [
+        Asked::rows(pane.bookings.len().max(2)).at_least(FEW[0]),
+        Asked::rows(due).at_least(FEW[1]),
+        Asked::rows(with_key),
+        Asked::rows(pane.wanted.len()).at_least(FEW[2]),
+    ];
+    let rows = share(&asked, area.height, 1);
+    let mut y = rows[0];
+    let mut next = |rows: u16| {
+        let place = Rect { height: rows, ..below(area, if rows > 0 { y + 1 } else { y }) };
+        y += rows + u16::from(rows > 0);
+        place
+    };
+    wanted(model, next(rows[3]), on);
+    works(model, next(rows[2]), on);
+    if rows[1] > 0 {
+        Table::plain(&DUE, &due_rows(model, on)).draw(next(rows[1]), on);
+    }
+    let left = |n: usize, name: &str, count: usize| {
+        let count = if rows[n] == 0 { count } else { 0 };
+        (name.to_owned(), count)
+    };
+    let names = [
+        left(1, DUE[0].title, due),
+        left(2, WORKS[0].title, count),
+        left(3, WANTED[0].title, pane.wanted.len()),
+    ];
+    y += tell_left_out(&names, flush_words(below(area, y)), on);
+    // The key of the table above keeps the layouts apart: they need every row.
+    let gap = u16::from(rows[2] == 0 || with_key == count);
+    (Rect { height: rows[0].max(3).min(area.height), ..area }, below(area, y + gap))
+}
+
 /// Draws what is set aside.
 pub(super) fn draw(model: &Model, area: Rect, beside: Rect, on: &mut Surface) -> Option<u16> {
     let ids = &model.stock.bookings;
     let is_beside = beside.x > area.x;
-    let (area, beside) = if is_beside { (area, beside) } else { with_less_below(area, beside) };
-    let (area, beside) = calendar(model, area, beside, on);
-    let (area, rest) = wanted(model, area, on);
-    let rest = if is_beside { below(rest, works(model, rest, on) + 1) } else { rest };
+    let (area, beside) =
+        if is_beside { calendar(model, area, beside, on) } else { with_less_below(area, beside) };
+    let (area, rest) = lists(model, area, is_beside, on);
     if ids.is_empty() {
         return empty(model, area, on);
     }

@@ -18,6 +18,7 @@ use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
 use crate::ui::widgets::lines::run;
+use crate::ui::widgets::stack::{self, Asked, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -354,40 +355,59 @@ impl Look<'_> {
         (y, left)
     }
 
-    /// Names the parts of its days, at the right of a rule, where none of them has room.
-    pub fn left_out(self, rule: Rect, on: &mut Surface) {
-        let parts = DayPart::ALL.map(|part| self.part(part));
-        let titles: Vec<&str> =
-            parts.iter().filter(|(_, lines)| !lines.is_empty()).map(|(t, _)| *t).collect();
-        let words = format!(" no room for: {} ", titles.join(", "));
-        let x = (rule.width).saturating_sub(text::width(&words) as u16 + 1);
-        if !titles.is_empty() && x > 0 {
-            on.put(rule, x, 0, &[run(words, on.look.theme.dim)]);
+    /// Parts with the lines that each holds.
+    fn held(self, parts: &[DayPart]) -> Vec<(String, usize)> {
+        let held = |part: &DayPart| {
+            let (title, lines) = self.part(*part);
+            (title.to_owned(), lines.len())
+        };
+        parts.iter().map(held).collect()
+    }
+
+    /// Names the parts of its days, at the right of a rule, where none of them has room; what it needs before them, where rows of
+    /// that have none.
+    pub fn left_out(self, needs: usize, rule: Rect, on: &mut Surface) {
+        let mut lists = vec![("what it takes".to_owned(), needs)];
+        lists.extend(self.held(&DayPart::ALL));
+        let words = stack::left_out(&lists, usize::from(rule.width.saturating_sub(4)));
+        let x = rule.width.saturating_sub(text::width(&words) as u16 + 3);
+        if !words.is_empty() && x > 0 {
+            on.put(rule, x, 0, &[run(format!(" {words} "), on.look.theme.dim)]);
         }
     }
 
     /// Parts one below the other as far as there is room; what has none is named in the last row.
     pub fn dates(self, parts: &[DayPart], area: Rect, on: &mut Surface) {
-        let mut y = 0;
-        let mut left_out = Vec::new();
-        for part in parts {
-            let (title, lines) = self.part(*part);
-            let Some(first) = lines.first() else { continue };
-            let gap = u16::from(y > 0);
-            let least = rows_of(std::slice::from_ref(first), area.width);
-            if y + gap + 1 + least > area.height {
-                left_out.push(title);
-                continue;
-            }
-            on.put(area, 0, y + gap, &[run(title, on.look.theme.title)]);
-            y = lines_from(&lines, area, y + gap + 1, on);
+        self.kit_and_dates(false, parts, area, on);
+    }
+
+    /// The same below what goes to each seat, where that is wanted too.
+    pub fn kit_and_dates(self, with_kit: bool, parts: &[DayPart], area: Rect, on: &mut Surface) {
+        let kit_rows = if with_kit { self.outlook.kit.len() } else { 0 };
+        let lines: Vec<_> = parts.iter().map(|part| self.part(*part)).collect();
+        let asked_of = |lines: &[(String, String)]| {
+            let least = lines.first().map_or(0, |first| rows_of(std::slice::from_ref(first), area.width));
+            let counted = u16::from(lines.len() > 1);
+            Asked::rows(usize::from(rows_of(lines, area.width))).at_least(1 + least + counted)
+        };
+        let asked: Vec<Asked> = std::iter::once(Asked::rows(kit_rows))
+            .chain(lines.iter().map(|(_, lines)| asked_of(lines)))
+            .collect();
+        let rows = share(&asked, area.height, 1);
+        let mut y = rows[0];
+        if y > 0 {
+            self.kit(Rect { height: y, ..area }, on);
         }
-        if !left_out.is_empty() && y < area.height {
-            let named = format!("no room for: {}", left_out.join(", "));
-            let counted = text::count(left_out.len() as u64, "more list", "more lists");
-            let words = if text::width(&named) <= usize::from(area.width) { named } else { counted };
-            on.put(area, 0, area.height - 1, &[run(words, on.look.theme.dim)]);
+        for ((title, lines), rows) in lines.iter().zip(&rows[1..]).filter(|(_, rows)| **rows > 0) {
+            let place = below(area, if y > 0 { y + 1 } else { 0 });
+            on.put(place, 0, 0, &[run(*title, on.look.theme.title)]);
+            lines_from(lines, Rect { height: *rows, ..place }, 1, on);
+            y = place.y - area.y + rows;
         }
+        let held = std::iter::once(("kit".to_owned(), kit_rows)).chain(self.held(parts));
+        let out: Vec<_> = held.zip(&rows).filter(|(_, rows)| **rows == 0).map(|(held, _)| held).collect();
+        let last = below(area, area.height.saturating_sub(1));
+        tell_left_out(&out, last, on);
     }
 }
 

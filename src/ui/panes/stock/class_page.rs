@@ -23,6 +23,8 @@ use ratatui::layout::Rect;
 const BROAD: u16 = 108;
 /// Columns of a figure's word.
 const WORD: usize = 24;
+/// Rows below the figures on the lowest screens: a rule, how it stands, the lists.
+const UNDER: u16 = 7;
 /// Columns that the costs take beside the table on a narrow screen.
 const COSTS: u16 = 29;
 
@@ -74,7 +76,8 @@ fn days_and_designs(look: Look<'_>, parts: &[DayPart], area: Rect, on: &mut Surf
 /// Figures and kit above, the table and what it costs below.
 fn narrow(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
     let rows = ProjectField::of(look.project).len() as u16;
-    let most = if area.height >= 34 { rows } else { rows.min(9) };
+    let most =
+        if area.height >= 34 { rows } else { rows.min(9).min(area.height.saturating_sub(UNDER).max(3)) };
     let left =
         Rect { y: area.y + 1, width: 48.min(area.width * 3 / 5 + 2), height: most.min(area.height), ..area };
     let (_, at) = figures(look, left, on);
@@ -97,7 +100,8 @@ fn narrow(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
     look.dates(&DayPart::ALL, rest, on);
     if rest.height < 3 {
         let line = Rect { y: below(area, most + 2).y - 1, height: 1, ..area };
-        look.left_out(line, on);
+        let needs = if left.height < 2 { look.outlook.needs.len() } else { 0 };
+        look.left_out(needs, line, on);
     }
     at
 }

@@ -112,8 +112,10 @@ fn look(look: Look<'_>, area: Rect, on: &mut Surface) {
     let y = look.standing(Rect { height: 4.min(area.height), ..area }, on);
     let area = below(area, y);
     let costs = if area.width >= BROAD { area.width / 3 } else { COSTS };
-    let left = Rect { width: area.width.saturating_sub(costs + 2), ..area };
-    let right = Rect { x: left.right() + 2, width: costs, ..area };
+    // What has no room below the table is named in the last row.
+    let table = Rect { height: area.height.saturating_sub(u16::from(area.width < BROAD)), ..area };
+    let left = Rect { width: table.width.saturating_sub(costs + 2), ..table };
+    let right = Rect { x: left.right() + 2, width: costs, ..table };
     let mut y = look.needs(left, on) + 1;
     let money = look.money(right, on);
     let money = money + look.notes(below(right, money), on);
@@ -127,7 +129,6 @@ fn look(look: Look<'_>, area: Rect, on: &mut Surface) {
         look.dates(there, under, on);
         return;
     }
-    y = y.max(money + 1);
-    let kit = look.kit(below(area, y), on);
-    look.dates(&DayPart::ALL, below(area, y + kit + 1), on);
+    y = y.max(money + 1).min(area.height - 1);
+    look.kit_and_dates(true, &DayPart::ALL, below(area, y), on);
 }

@@ -91,7 +91,10 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
     match (pane.history(), picked.and_then(|n| log_line(pane, book, n))) {
         (Some(item), _) => {
             let title = format!("{}: {} on hand", book.items().name_of(item), book.on_hand(item));
-            history(model, item, &title, details, on);
+            let used = history(model, item, &title, details, on) + 1;
+            if details.x == area.x {
+                of_it::draw(model, item, false, below(details, used), on);
+            }
         }
         (None, Some(line)) if details.height > 0 => in_full(model, line, details, on),
         _ => {}
@@ -200,8 +203,8 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
     Table::plain(&OF_JOB, &rows).draw_whole(flush(area), on).height
 }
 
-/// One item's own story: how much goes a month, the lots it lies in, how it stood from day to day.
-pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: &mut Surface) {
+/// One item's own story: how much goes a month, the lots it lies in, how it stood from day to day. Returns its rows.
+pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: &mut Surface) -> u16 {
     let book = &model.book;
     let months = next_low::months(book, item, model.today, in_hand::MONTHS);
     let month = |d: jiff::civil::Date| d.strftime("%b %Y").to_string();
@@ -217,25 +220,28 @@ pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: 
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));
     let y = told(title, &pairs, on.look.theme.text, area, on) + 1;
-    if area.height > y + 3 {
-        let rest = below(area, y);
-        let rest = below(rest, ahead::draw(model, (item, None), rest, on) + 1);
-        // A year of months first: how it stood from day to day has what rows they leave.
-        let over = Rect { height: rest.height.saturating_sub(USED + 1), ..rest };
-        let rest = below(rest, level::draw(model, item, over, on));
-        let gap = u16::from(rest.y > over.y);
-        let y = gap + used::draw(model, item, below(rest, gap), on) + 1;
-        known(model, item, below(rest, y), on);
+    if area.height <= y + 3 {
+        return y - 1;
     }
+    let rest = below(area, y);
+    let rest = below(rest, ahead::draw(model, (item, None), rest, on) + 1);
+    // A year of months first: how it stood from day to day has what rows they leave.
+    let over = Rect { height: rest.height.saturating_sub(USED + 1), ..rest };
+    let rest = below(rest, level::draw(model, item, over, on));
+    let gap = u16::from(rest.y > over.y);
+    let months = used::draw(model, item, below(rest, gap), on);
+    let rest = below(rest, gap + months + u16::from(months > 0));
+    let known = known(model, item, rest, on);
+    rest.y - area.y + known - u16::from(known == 0)
 }
 
-/// What is known of the thing itself, where its story leaves room.
-fn known(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
-    let Some(item) = model.book.items().get(id).filter(|_| area.height > FEW) else { return };
+/// What is known of the thing itself, where its story leaves room; returns its rows.
+fn known(model: &Model, id: ItemId, area: Rect, on: &mut Surface) -> u16 {
+    let Some(item) = model.book.items().get(id).filter(|_| area.height > FEW) else { return 0 };
     let mark = if item.mark() == 0 { "none".to_owned() } else { item.mark().to_string() };
     let mut pairs = vec![("counts", standing(&model.book, id).words()), ("low mark", mark)];
     pairs.extend(as_bought(model, item));
     pairs.extend(as_paper(model, item));
     pairs.push(("note", item.note.clone()));
-    told(&format!("{}, {}", item.kind.said(), item.state), &pairs, on.look.theme.text, area, on);
+    told(&format!("{}, {}", item.kind.said(), item.state), &pairs, on.look.theme.text, area, on)
 }

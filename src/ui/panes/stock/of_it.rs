@@ -1,8 +1,8 @@
 //! What belongs to one line of the shelf, below its fields or its log on a high screen: what is cut from it, its offcuts, what
-//! can take its place, its last lines of the log. Each table is drawn whole, or as far as there is room, or not at all.
+//! can take its place, its last lines of the log. Each table is drawn whole, or as far as there is room, or it is named.
 
 use super::cut_from;
-use super::shared::below;
+use super::shared::{below, flush_words};
 use crate::app::model::Model;
 use crate::domain::cutlist;
 use crate::domain::project::Progress;
@@ -11,6 +11,7 @@ use crate::domain::stock::{Item, ItemId, Reason};
 use crate::ui::chips::{self, Of};
 use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
+use crate::ui::widgets::stack::{Asked, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
@@ -47,35 +48,35 @@ const LINES: usize = 12;
 
 /// Draws what there is to say, the log left out where it stands above; then how it is cut and its offcuts, where there is room.
 pub(super) fn draw(model: &Model, item: ItemId, with_log: bool, area: Rect, on: &mut Surface) {
-    let mut y = 0;
-    let mut put = |columns: &[Column], rows: &[Row], on: &mut Surface| {
-        let rest = below(area, y);
-        // A heading and a row at least.
-        if rows.is_empty() || rest.height < 3 {
-            return None;
+    let (ids, instead) = in_its_place(model, item, on);
+    let lines = if with_log { lines(model, item, on) } else { Vec::new() };
+    let lists: [(&[Column], Vec<Row>); 4] = [
+        (&PIECES, pieces(model, item, on)),
+        (&OFFCUTS, offcuts(model, item, on)),
+        (&INSTEAD, instead),
+        (&LOG, lines),
+    ];
+    let asked = lists.each_ref().map(|(_, rows)| Asked::rows(rows.len()));
+    let shared = share(&asked, area.height, 1);
+    let (mut y, mut left) = (0, Vec::new());
+    for (n, ((columns, rows), height)) in lists.iter().zip(shared).enumerate() {
+        if height == 0 {
+            left.push((columns[0].title.to_owned(), rows.len()));
+            continue;
         }
         let table = Table::plain(columns, rows);
-        let place = table.draw_whole(rest, on);
+        let place = table.draw_whole(Rect { height, ..below(area, y) }, on);
+        if n == OF_OTHERS {
+            chips::draw_chips(model, &table, place, |n| ids.get(n).copied().map(Of::Item), on);
+        }
         y += place.height + 1;
-        Some(place)
-    };
-    put(&PIECES, &pieces(model, item, on), on);
-    put(&OFFCUTS, &offcuts(model, item, on), on);
-    let (ids, rows) = in_its_place(model, item, on);
-    if let Some(place) = put(&INSTEAD, &rows, on) {
-        chips::draw_chips(
-            model,
-            &Table::plain(&INSTEAD, &rows),
-            place,
-            |n| ids.get(n).copied().map(Of::Item),
-            on,
-        );
     }
-    if with_log {
-        put(&LOG, &lines(model, item, on), on);
-    }
+    y += tell_left_out(&left, flush_words(below(area, y.saturating_sub(1))), on);
     cut_from::draw(model, item, below(area, y), on);
 }
+
+/// The place of what can stand in, among the lists.
+const OF_OTHERS: usize = 2;
 
 /// The pieces of open classes and batches, and of cards without one.
 fn pieces(model: &Model, item: ItemId, on: &Surface) -> Vec<Row> {

@@ -1,6 +1,6 @@
 //! What to order, by seller, with the reason of each line; what is on order; what leaves; what cannot be had.
 
-use super::shared::{below, dash, empty, marked, told};
+use super::shared::{below, dash, empty, flush_words, marked, told};
 use super::{ahead, bookings, months, used};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -14,6 +14,7 @@ use crate::domain::stock::{LogLine, Reason, reorder};
 use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
+use crate::ui::widgets::stack::{Asked, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -95,7 +96,7 @@ impl Shape {
 }
 
 const NEXT: [Column; 9] = [
-    Column::text("next to run low", 22, 0),
+    Column::text("next to run low", 26, 0),
     // What is free and on order less the low mark is what is above it.
     Column::number("free", 5, 0),
     Column::number("on order", 8, 0),
@@ -127,9 +128,11 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
             told(&row.name(&model.book), own, style(row, on.look), details, on);
         }
         let shape = Shape::of(area.width);
-        let height = (table(model, on.look, shape).0.len() as u16 + 1).max(3).min(area.height);
-        next(model, below(area, height + 1), on);
-        return list(model, shape, Rect { height, ..area }, on);
+        let own = Asked::rows(table(model, on.look, shape).0.len().max(2)).at_least(FEW);
+        let rows = share(&[own, Asked::rows(orders.next.len())], area.height, 1);
+        let used = rows[0] + next(model, Rect { height: rows[1], ..below(area, rows[0] + 1) }, on);
+        left_out(model, (rows[1], 1), below(area, used), on);
+        return list(model, shape, Rect { height: rows[0].max(3).min(area.height), ..area }, on);
     }
     let area = Rect { width: details.right() - area.x, ..area };
     let shape = Shape::of(area.width);
@@ -140,8 +143,16 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
     let left = Rect { width: area.width * 11 / 20, ..rest };
     let x = left.right() + 3;
     let right = Rect { x, width: area.right().saturating_sub(x), ..rest };
-    let mut y = next(model, left, on) + 1;
-    y += came(model, below(Rect { height: left.height.saturating_sub(USED + 1), ..left }, y), on) + 1;
+    // What runs low next is whole, or as long as there is room for; what came in has what rows a year of months leaves.
+    let high =
+        share(&[Asked::rows(orders.next.len()), Asked::rows(arrivals(model).len())], left.height, 1)[0];
+    let mut y = next(model, Rect { height: high, ..left }, on) + 1;
+    let spare = left.height.saturating_sub(y + USED + 1);
+    let came_high = if spare < 3 { 0 } else { spare };
+    if came_high > 0 {
+        y += came(model, Rect { height: came_high, ..below(left, y) }, on) + 1;
+    }
+    y += left_out(model, (high, came_high), below(left, y.saturating_sub(1)), on);
     if let Some(row) = row {
         let pairs = in_hand::of_order(&model.ctx(), row);
         let mut y_right = told(&row.name(&model.book), &pairs, style(row, on.look), right, on) + 1;
@@ -164,6 +175,19 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
     at
 }
 
+/// Rows of the list before what runs low next is left out, its heading among them.
+const FEW: u16 = 12;
+
+/// Names what runs low next and what came in, where they have no rows; returns the rows that it takes.
+fn left_out(model: &Model, (next, came): (u16, u16), area: Rect, on: &mut Surface) -> u16 {
+    let of = |rows: u16, name: &str, count: usize| (name.to_owned(), if rows == 0 { count } else { 0 });
+    let lists = [
+        of(next, NEXT[0].title, model.stock.orders.next.len()),
+        of(came, CAME[0].title, arrivals(model).len()),
+    ];
+    tell_left_out(&lists, flush_words(area), on)
+}
+
 /// Rows that a year of months takes.
 const USED: u16 = 13;
 /// Fewest rows for what is due below its months.
@@ -172,7 +196,7 @@ const FEW_DUE: u16 = 5;
 /// What runs low next; returns its rows.
 fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let (book, all) = (&model.book, &model.stock.orders.next);
-    if all.is_empty() || area.height < 3 {
+    if all.is_empty() || area.height < 2 {
         return 0;
     }
     let currency = &book.settings().currency;
@@ -201,18 +225,26 @@ fn next(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     place.height
 }
 
-/// What came in last, and what it cost; returns its rows.
-fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+/// Most lines of what came in.
+const LATELY: usize = 12;
+
+/// What came in last, the newest first.
+fn arrivals(model: &Model) -> Vec<&LogLine> {
     let book = &model.book;
-    let currency = &book.settings().currency;
     let of = |line: &&LogLine| {
         line.reason == Reason::Received
             && line.change > 0
             && !book.is_voided(line.seq)
             && line.offcut.is_none()
     };
-    let lines: Vec<&LogLine> = book.log().iter().rev().filter(of).take(usize::from(area.height)).collect();
-    if lines.is_empty() || area.height < 3 {
+    book.log().iter().rev().filter(of).take(LATELY).collect()
+}
+
+/// What came in last, and what it cost; returns its rows.
+fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
+    let (book, lines) = (&model.book, arrivals(model));
+    let currency = &book.settings().currency;
+    if lines.is_empty() || area.height < 2 {
         return 0;
     }
     let rows: Vec<Row> = lines
@@ -231,7 +263,7 @@ fn came(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             Row { cells, style: on.look.theme.text }
         })
         .collect();
-    let table = Table::plain(&CAME, rows.get(..usize::from(area.height - 1)).unwrap_or(&rows));
+    let table = Table::plain(&CAME, &rows);
     let place = table.draw_whole(area, on);
     chips::draw_chips(model, &table, place, |n| lines.get(n).map(|line| Of::Item(line.item)), on);
     place.height

@@ -84,6 +84,11 @@ pub(super) const fn flush(area: Rect) -> Rect {
     Rect { x: area.x - by, width: area.width + by, ..area }
 }
 
+/// The area of a line below such a table: its words stand under those of the table.
+pub(super) const fn flush_words(area: Rect) -> Rect {
+    Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area }
+}
+
 /// A count, a dash for none.
 pub(super) fn dash(n: u64) -> String {
     if n == 0 { "-".to_owned() } else { n.to_string() }

@@ -18,6 +18,7 @@ use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
+use crate::ui::widgets::stack::{Asked, share};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
@@ -62,15 +63,51 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
         return;
     }
     let lines = |all: &[String]| all.iter().map(|l| lines_of(l, area.width)).sum::<u16>();
-    // Near sizes have up to a third, the rest is the papers'.
-    let for_near = (lines(&near) + 2).min(area.height / 3).max(3);
     let for_said = lines(&said) + 1;
-    let above = Rect { height: area.height.saturating_sub(for_near + for_said + 1), ..area };
-    let y = papers(model, (asked, found), above, on);
-    let middle = Rect { y: area.y + y + 1, height: for_said, ..area };
-    sentences(&said, middle, on);
-    let below = Rect { y: middle.bottom(), height: area.bottom().saturating_sub(middle.bottom()), ..area };
-    near_sizes(model, asked, &near, below, on);
+    let first = near.first().map_or(1, |line| lines_of(line, area.width));
+    let sizes =
+        Asked::rows(usize::from(lines(&near).max(1))).under(lines_of(&near_head(model, asked), area.width));
+    let asked_for = [
+        Asked::rows(rows_of(found) + usize::from(!found.offcuts.rows.is_empty())).under(2),
+        sizes.at_least(sizes.head + first + 1),
+    ];
+    let rows = share(&asked_for, area.height.saturating_sub(for_said), 1);
+    let mut y = 0;
+    if rows[0] > 0 {
+        y = papers(model, (asked, found), Rect { height: rows[0], ..area }, on) + 1;
+    }
+    sentences(&said, Rect { y: area.y + y, height: for_said.min(area.height), ..area }, on);
+    let below = Rect { y: area.y + y + for_said, height: area.height.saturating_sub(y + for_said), ..area };
+    if rows[1] > 0 {
+        near_sizes(model, asked, &near, below, on);
+        return;
+    }
+    let told = model.keymap.told(&keys_to(if rows[0] > 0 { 0 } else { rows_of(found) }, near.len()));
+    on.told(below, 0, &told, theme.dim);
+}
+
+/// Papers and offcuts that are compared.
+fn rows_of(found: &BesideFound) -> usize {
+    found.papers.rows.len() + found.offcuts.rows.len()
+}
+
+/// What shows the papers and the near sizes that have no room, with how many there are of each.
+fn keys_to(papers: usize, near: usize) -> String {
+    let papers = (papers > 0).then(|| format!("<which-paper> compares {papers} papers and offcuts"));
+    let near = text::count(near as u64, "near size", "near sizes");
+    let sizes = (!near.starts_with("0 ")).then(|| format!("<near-sizes> {near}"));
+    papers.into_iter().chain(sizes).collect::<Vec<_>>().join(", ")
+}
+
+/// The same on a narrow screen, where neither is worked out.
+pub(super) fn in_a_line(model: &Model, area: Rect, on: &mut Surface) {
+    let told = model.keymap.told("<which-paper> other papers, <near-sizes> near sizes");
+    on.told(area, 0, &told, on.look.theme.dim);
+}
+
+fn near_head(model: &Model, asked: &BesideAsk) -> String {
+    let range = asked.near.range.show_with_unit(model.screen.unit);
+    format!("Near sizes that give more, up to {range} less")
 }
 
 fn sentences(all: &[String], area: Rect, on: &mut Surface) {
@@ -87,9 +124,7 @@ fn sentences(all: &[String], area: Rect, on: &mut Surface) {
 /// Sizes near the piece; returns the row after them.
 fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
-    let range = asked.near.range.show_with_unit(model.screen.unit);
-    let head = format!("Near sizes that give more, up to {range} less");
-    let mut y = on.paragraph(area, 0, &head, theme.title);
+    let mut y = on.paragraph(area, 0, &near_head(model, asked), theme.title);
     if near.is_empty() {
         return on.paragraph(area, y, "None within that, on any paper you have.", theme.dim);
     }
@@ -111,7 +146,7 @@ fn lines_of(words: &str, width: u16) -> u16 {
 /// The table, papers first, then offcuts; returns the row after it.
 fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect, on: &mut Surface) -> u16 {
     let (unit, theme, book) = (model.screen.unit, &on.look.theme, &model.book);
-    on.put(area, 0, 0, &[run("This piece on every paper and offcut that is free", theme.title)]);
+    let head = on.put(area, 0, 0, &[run("This piece on every paper and offcut that is free", theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let has_count = asked.papers.count.is_some();
     let columns: Vec<Column> = PAPERS.iter().filter(|c| c.title != "sheets" || has_count).cloned().collect();
@@ -141,6 +176,10 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
         items.extend(found.offcuts.rows.iter().map(|r| Some(r.paper.item)));
     }
     let table = Table::plain(&columns, &rows);
+    if rows.len() + 1 > usize::from(room.height) {
+        let (x, told) = (head + 2, model.keymap.told("<which-paper> shows all"));
+        on.told(Rect { x: area.x + x, width: area.width.saturating_sub(x), ..area }, 0, &told, theme.dim);
+    }
     let place = table.draw_whole(room, on);
     chips::draw_chips(model, &table, place, |n| items.get(n).copied().flatten().map(Of::Item), on);
     place.height + 1
