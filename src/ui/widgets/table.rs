@@ -306,8 +306,8 @@ impl Table<'_> {
         }
         let title = self.columns.first().map_or("", |column| column.title);
         let counted = |notes: &[String]| {
-            let notes: String = notes.iter().map(|note| format!(", {note}")).collect();
-            format!("{hidden} hidden{notes}")
+            let first = std::iter::once(format!("{hidden} hidden"));
+            first.chain(notes.iter().cloned()).collect::<Vec<_>>().join(", ")
         };
         let whole = format!("{title}, {}", counted(notes));
         if text::width(&whole) <= room {
