@@ -14,7 +14,7 @@ use super::surface::Surface;
 use super::text;
 use super::widgets::diagram::{Diagram, scaled};
 use super::widgets::lines::run;
-use super::widgets::stack::{Asked, Place, flow, left_out, tell_left_out};
+use super::widgets::stack::{ListPlace, ListRoom, flow, left_out, tell_left_out};
 use super::widgets::table::{Column, Row, Table};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
@@ -72,7 +72,7 @@ pub fn draw_today(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
     let under = |rows: u16| Rect { y: right.y + rows, height: right.height.saturating_sub(rows), ..right };
     // The sheet at the bench leaves rows for the papers of projects that have none at the left.
     let takes = takes(model);
-    let asked: Vec<Asked> = takes.iter().map(asked_of).collect();
+    let asked: Vec<ListRoom> = takes.iter().map(asked_of).collect();
     let places = flow(&asked, &[below.height, u16::MAX], false);
     let wanted = places.iter().flatten().filter(|place| place.column == 1).map(|place| place.rows).sum();
     let most = under(end).height.saturating_sub(wanted).max(BENCH);
@@ -259,20 +259,20 @@ fn columns(area: Rect) -> Vec<Rect> {
 /// Rows above the papers of a project: a rule, whose they are, the heading.
 const OVER: u16 = 3;
 
-const fn asked_of((_, needs): &Takes) -> Asked {
-    Asked::rows(needs.len()).under(OVER)
+const fn asked_of((_, needs): &Takes) -> ListRoom {
+    ListRoom::rows(needs.len()).under(OVER)
 }
 
 /// The papers of each project, where there is room for them; those of the others are named and counted.
 fn all_papers(model: &Model, all: &[Takes], columns: &[Rect], on: &mut Surface) {
-    let asked: Vec<Asked> = all.iter().map(asked_of).collect();
+    let asked: Vec<ListRoom> = all.iter().map(asked_of).collect();
     let rooms: Vec<u16> = columns.iter().map(|column| column.height).collect();
     let is_across =
         columns.iter().all(|column| (column.y, column.height) == (columns[0].y, columns[0].height));
     let places = flow(&asked, &rooms, is_across);
     let mut used = vec![0; columns.len()];
     for (takes, place) in all.iter().zip(&places) {
-        let Some(Place { column, y, rows }) = *place else { continue };
+        let Some(ListPlace { column, y, rows }) = *place else { continue };
         papers(model, takes, Rect { y: columns[column].y + y, height: rows, ..columns[column] }, on);
         used[column] = y + rows;
     }

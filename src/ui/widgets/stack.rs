@@ -10,6 +10,7 @@
 //! no room for: not booked yet (11)
 //! ```
 
+use crate::domain::plural::count_of;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
@@ -17,7 +18,7 @@ use ratatui::layout::Rect;
 
 /// A list that asks for room.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Asked {
+pub struct ListRoom {
     /// Its rows; one without any takes no room.
     pub rows: usize,
     /// Rows above them: its heading.
@@ -29,7 +30,7 @@ pub struct Asked {
 /// Fewest rows of a list with its heading.
 const LEAST: u16 = 3;
 
-impl Asked {
+impl ListRoom {
     /// A list with a heading of one row.
     pub const fn rows(rows: usize) -> Self {
         Self { rows, head: 1, least: LEAST }
@@ -59,7 +60,7 @@ impl Asked {
 
 /// The rows that each list has, headings among them, in a column of so many, with `gap` rows between two; the first is the most
 /// important one. None for those that are left out: these leave a row for the line that names them.
-pub fn share(asked: &[Asked], room: u16, gap: u16) -> Vec<u16> {
+pub fn share(asked: &[ListRoom], room: u16, gap: u16) -> Vec<u16> {
     let there: Vec<usize> = (0..asked.len()).filter(|n| asked[*n].rows > 0).collect();
     let mut shared = vec![0; asked.len()];
     for count in (0..=there.len()).rev() {
@@ -80,7 +81,7 @@ pub fn share(asked: &[Asked], room: u16, gap: u16) -> Vec<u16> {
 
 /// Where a list stands: in which column, from which of its rows, on how many rows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct ListPlace {
     /// The column, of those that were given.
     pub column: usize,
     /// Rows of the column above it.
@@ -92,9 +93,10 @@ pub struct Place {
 /// The same for columns side by side, each with so many rows: a list has the first column that holds it whole, else what is left
 /// of the roomiest. Where one is left out, the last row of the last column is kept for the line that names it; of each column where
 /// the line runs across them.
-pub fn flow(asked: &[Asked], columns: &[u16], is_across: bool) -> Vec<Option<Place>> {
+pub fn flow(asked: &[ListRoom], columns: &[u16], is_across: bool) -> Vec<Option<ListPlace>> {
     let placed = flow_in(asked, columns);
-    let is_left_out = |all: &[Option<Place>]| all.iter().zip(asked).any(|(p, a)| p.is_none() && a.rows > 0);
+    let is_left_out =
+        |all: &[Option<ListPlace>]| all.iter().zip(asked).any(|(p, a)| p.is_none() && a.rows > 0);
     if !is_left_out(&placed) {
         return placed;
     }
@@ -104,9 +106,9 @@ pub fn flow(asked: &[Asked], columns: &[u16], is_across: bool) -> Vec<Option<Pla
     flow_in(asked, &less)
 }
 
-fn flow_in(asked: &[Asked], columns: &[u16]) -> Vec<Option<Place>> {
+fn flow_in(asked: &[ListRoom], columns: &[u16]) -> Vec<Option<ListPlace>> {
     let mut used = vec![0; columns.len()];
-    let one = |asked: &Asked| {
+    let one = |asked: &ListRoom| {
         let free = |used: &[u16], n: usize| columns[n].saturating_sub(used[n]);
         let whole = (0..columns.len()).find(|n| free(&used, *n) >= asked.whole());
         let roomiest = (0..columns.len()).rev().max_by_key(|n| free(&used, *n));
@@ -117,7 +119,7 @@ fn flow_in(asked: &[Asked], columns: &[u16]) -> Vec<Option<Place>> {
         }
         let y = used[column];
         used[column] += rows;
-        Some(Place { column, y, rows })
+        Some(ListPlace { column, y, rows })
     };
     asked.iter().map(one).collect()
 }
@@ -134,7 +136,7 @@ pub fn left_out(lists: &[(String, usize)], width: usize) -> String {
         return words;
     }
     let rows: usize = lists.iter().map(|(_, rows)| rows).sum();
-    format!("no room for {} lists ({rows} rows)", lists.len())
+    format!("no room for {} ({})", count_of(lists.len() as u64, "list"), count_of(rows as u64, "row"))
 }
 
 /// Writes that line into the first row of an area; returns the rows that it takes.
@@ -153,7 +155,8 @@ mod tests {
 
     #[test]
     fn every_list_has_its_least_before_the_first_has_more() {
-        let asked = [Asked::rows(11).at_least(6), Asked::rows(9).at_least(4), Asked::rows(11).at_least(5)];
+        let asked =
+            [ListRoom::rows(11).at_least(6), ListRoom::rows(9).at_least(4), ListRoom::rows(11).at_least(5)];
         // By hand: 12 + 1 + 10 + 1 + 12.
         assert_eq!(share(&asked, 36, 1), [12, 10, 12]);
         assert_eq!(share(&asked, 30, 1), [12, 10, 6]);
@@ -162,14 +165,14 @@ mod tests {
         assert_eq!(share(&asked, 12, 1), [6, 4, 0]);
         assert_eq!(share(&asked, 11, 1), [10, 0, 0]);
         assert_eq!(share(&asked, 2, 1), [0, 0, 0]);
-        assert_eq!(share(&[Asked::rows(1), Asked::rows(0), Asked::rows(2)], 6, 1), [2, 0, 3]);
+        assert_eq!(share(&[ListRoom::rows(1), ListRoom::rows(0), ListRoom::rows(2)], 6, 1), [2, 0, 3]);
     }
 
     #[test]
     fn no_row_is_free_while_one_of_a_list_is_hidden() {
         for room in 0..60 {
             for (a, b, c) in (0..12).flat_map(|a| (0..12).map(move |b| (a, b, (a * b) % 7))) {
-                let asked = [Asked::rows(a).at_least(5), Asked::rows(b), Asked::rows(c).under(3)];
+                let asked = [ListRoom::rows(a).at_least(5), ListRoom::rows(b), ListRoom::rows(c).under(3)];
                 let shared = share(&asked, room, 1);
                 let count = shared.iter().filter(|rows| **rows > 0).count() as u16;
                 let line = asked.iter().zip(&shared).any(|(a, rows)| a.rows > 0 && *rows == 0);
@@ -183,8 +186,8 @@ mod tests {
 
     #[test]
     fn lists_side_by_side_go_where_they_are_whole() {
-        let asked = [4, 6, 3, 8].map(|rows| Asked::rows(rows).under(3));
-        let at = |column, y, rows| Some(Place { column, y, rows });
+        let asked = [4, 6, 3, 8].map(|rows| ListRoom::rows(rows).under(3));
+        let at = |column, y, rows| Some(ListPlace { column, y, rows });
         // By hand: 7 + 6 rows at the left, 9 and 11 at the right.
         assert_eq!(flow(&asked, &[13, 20], false), [at(0, 0, 7), at(1, 0, 9), at(0, 7, 6), at(1, 9, 11)]);
         assert_eq!(flow(&asked, &[8, 8], true), [at(0, 0, 7), at(1, 0, 7), None, None], "a row for the line");

@@ -27,7 +27,7 @@ use crate::ui::panes::plan::small;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
-use crate::ui::widgets::stack::{Asked, share, tell_left_out};
+use crate::ui::widgets::stack::{ListRoom, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
@@ -229,10 +229,10 @@ fn lists(model: &Model, area: Rect, is_beside: bool, on: &mut Surface) -> (Rect,
     let count = if is_beside { pane.aside.works.len() } else { 0 };
     let with_key = count + usize::from(count > 0 && is_bound(model));
     let asked = [
-        Asked::rows(pane.bookings.len().max(2)).at_least(FEW[0]),
-        Asked::rows(due).at_least(FEW[1]),
-        Asked::rows(with_key),
-        Asked::rows(pane.wanted.len()).at_least(FEW[2]),
+        ListRoom::rows(pane.bookings.len().max(2)).at_least(FEW[0]),
+        ListRoom::rows(due).at_least(FEW[1]),
+        ListRoom::rows(with_key),
+        ListRoom::rows(pane.wanted.len()).at_least(FEW[2]),
     ];
     let rows = share(&asked, area.height, 1);
     let mut y = rows[0];

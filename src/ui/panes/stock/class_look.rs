@@ -18,7 +18,7 @@ use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::bar::bar;
 use crate::ui::widgets::lines::run;
-use crate::ui::widgets::stack::{self, Asked, share, tell_left_out};
+use crate::ui::widgets::stack::{self, ListRoom, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -388,9 +388,9 @@ impl Look<'_> {
         let asked_of = |lines: &[(String, String)]| {
             let least = lines.first().map_or(0, |first| rows_of(std::slice::from_ref(first), area.width));
             let counted = u16::from(lines.len() > 1);
-            Asked::rows(usize::from(rows_of(lines, area.width))).at_least(1 + least + counted)
+            ListRoom::rows(usize::from(rows_of(lines, area.width))).at_least(1 + least + counted)
         };
-        let asked: Vec<Asked> = std::iter::once(Asked::rows(kit_rows))
+        let asked: Vec<ListRoom> = std::iter::once(ListRoom::rows(kit_rows))
             .chain(lines.iter().map(|(_, lines)| asked_of(lines)))
             .collect();
         let rows = share(&asked, area.height, 1);

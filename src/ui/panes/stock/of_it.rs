@@ -11,7 +11,7 @@ use crate::domain::stock::{Item, ItemId, Reason};
 use crate::ui::chips::{self, Of};
 use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
-use crate::ui::widgets::stack::{Asked, share, tell_left_out};
+use crate::ui::widgets::stack::{ListRoom, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
@@ -56,7 +56,7 @@ pub(super) fn draw(model: &Model, item: ItemId, with_log: bool, area: Rect, on: 
         (&INSTEAD, instead),
         (&LOG, lines),
     ];
-    let asked = lists.each_ref().map(|(_, rows)| Asked::rows(rows.len()));
+    let asked = lists.each_ref().map(|(_, rows)| ListRoom::rows(rows.len()));
     let shared = share(&asked, area.height, 1);
     let (mut y, mut left) = (0, Vec::new());
     for (n, ((columns, rows), height)) in lists.iter().zip(shared).enumerate() {

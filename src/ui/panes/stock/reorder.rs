@@ -14,7 +14,7 @@ use crate::domain::stock::{LogLine, Reason, reorder};
 use crate::ui::chips::{self, Of};
 use crate::ui::look::Look;
 use crate::ui::surface::Surface;
-use crate::ui::widgets::stack::{Asked, share, tell_left_out};
+use crate::ui::widgets::stack::{ListRoom, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -128,8 +128,8 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
             told(&row.name(&model.book), own, style(row, on.look), details, on);
         }
         let shape = Shape::of(area.width);
-        let own = Asked::rows(table(model, on.look, shape).0.len().max(2)).at_least(FEW);
-        let rows = share(&[own, Asked::rows(orders.next.len())], area.height, 1);
+        let own = ListRoom::rows(table(model, on.look, shape).0.len().max(2)).at_least(FEW);
+        let rows = share(&[own, ListRoom::rows(orders.next.len())], area.height, 1);
         let used = rows[0] + next(model, Rect { height: rows[1], ..below(area, rows[0] + 1) }, on);
         left_out(model, (rows[1], 1), below(area, used), on);
         return list(model, shape, Rect { height: rows[0].max(3).min(area.height), ..area }, on);
@@ -145,7 +145,7 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
     let right = Rect { x, width: area.right().saturating_sub(x), ..rest };
     // What runs low next is whole, or as long as there is room for; what came in has what rows a year of months leaves.
     let high =
-        share(&[Asked::rows(orders.next.len()), Asked::rows(arrivals(model).len())], left.height, 1)[0];
+        share(&[ListRoom::rows(orders.next.len()), ListRoom::rows(arrivals(model).len())], left.height, 1)[0];
     let mut y = next(model, Rect { height: high, ..left }, on) + 1;
     let spare = left.height.saturating_sub(y + USED + 1);
     let came_high = if spare < 3 { 0 } else { spare };

@@ -18,7 +18,7 @@ use crate::ui::panes::gives::BOTH;
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::lines::run;
-use crate::ui::widgets::stack::{Asked, share};
+use crate::ui::widgets::stack::{ListRoom, share};
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::Rect;
 
@@ -65,10 +65,10 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
     let lines = |all: &[String]| all.iter().map(|l| lines_of(l, area.width)).sum::<u16>();
     let for_said = lines(&said) + 1;
     let first = near.first().map_or(1, |line| lines_of(line, area.width));
-    let sizes =
-        Asked::rows(usize::from(lines(&near).max(1))).under(lines_of(&near_head(model, asked), area.width));
+    let sizes = ListRoom::rows(usize::from(lines(&near).max(1)))
+        .under(lines_of(&near_head(model, asked), area.width));
     let asked_for = [
-        Asked::rows(rows_of(found) + usize::from(!found.offcuts.rows.is_empty())).under(2),
+        ListRoom::rows(rows_of(found) + usize::from(!found.offcuts.rows.is_empty())).under(2),
         sizes.at_least(sizes.head + first + 1),
     ];
     let rows = share(&asked_for, area.height.saturating_sub(for_said), 1);
@@ -93,7 +93,7 @@ fn rows_of(found: &BesideFound) -> usize {
 
 /// What shows the papers and the near sizes that have no room, with how many there are of each.
 fn keys_to(papers: usize, near: usize) -> String {
-    let papers = (papers > 0).then(|| format!("<which-paper> compares {papers} papers and offcuts"));
+    let papers = (papers > 0).then(|| format!("<which-paper> compares every paper ({papers})"));
     let near = text::count(near as u64, "near size", "near sizes");
     let sizes = (!near.starts_with("0 ")).then(|| format!("<near-sizes> {near}"));
     papers.into_iter().chain(sizes).collect::<Vec<_>>().join(", ")
