@@ -235,8 +235,8 @@ fn every_command_from_any_view_goes_where_it_means_something_or_says_why_not() {
     for (turn, view) in VIEWS.iter().filter(|v| **v != BENCH).step_by(3).enumerate() {
         let start = at(view);
         let before = left_behind(&start);
-        // What closes a view is over when it is done. A quick run takes turns: each command from two of the views.
-        let is_due = |n: usize| is_long() || n % 3 == turn % 3;
+        // What closes a view is over when it is done. A quick run takes turns: each command from one or two of the views.
+        let is_due = |n: usize| is_long() || n % 6 == turn % 6;
         let rows = COMMANDS.iter().enumerate().filter(|(n, _)| is_due(*n)).map(|(_, c)| c);
         for row in rows.filter(|c| {
             !matches!(c.id, CommandId::Finder | CommandId::TodayOpen) && !c.name.ends_with("-close")

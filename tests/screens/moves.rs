@@ -112,11 +112,11 @@ fn what_lies_over_a_pane_is_moved_through_alike() {
 fn every_key_in_the_hint_line_does_something() {
     let mut faults = Vec::new();
     for place in LISTS.iter().chain(&OTHERS).filter(|p| **p != "F4") {
-        let bench = at(place);
+        let mut bench = at(place);
+        let before = seen(&mut bench);
         for hint in resolve::hints(&bench.model).into_iter().filter(|h| h.is_live) {
             let mut tried = Bench::demo();
             tried.model = bench.model.clone();
-            let before = seen(&mut tried);
             let strokes = trimside::app::keymap::strokes(&hint.key).unwrap();
             let effects: Vec<Effect> =
                 strokes.into_iter().flat_map(|key| update(&mut tried.model, Action::Key(key))).collect();

@@ -12,8 +12,8 @@ fn sides() -> (Vec<u16>, Vec<u16>) {
         let widths = (0..=130).chain((135..=300).step_by(15));
         return (widths.collect(), (0..=60).chain((65..=100).step_by(15)).collect());
     }
-    let widths = [0, 1, 2, 3, 7, 24, 59, 60, 61, 73, 80, 99, 120, 161, 300];
-    (widths.into(), [0, 1, 2, 3, 9, 17, 18, 19, 24, 37, 50, 100].into())
+    let widths = [0, 1, 3, 24, 59, 60, 73, 80, 99, 120, 161, 300];
+    (widths.into(), [0, 1, 3, 17, 18, 24, 37, 100].into())
 }
 
 #[test]
