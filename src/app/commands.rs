@@ -154,7 +154,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::NextPane, "next-pane", "next pane", C::Everywhere, W::Always, 0, &["Tab"], "Go to the pane on the right"),
     row(Id::PreviousPane, "previous-pane", "previous pane", C::Everywhere, W::Always, 0, &["Shift-Tab"], "Go to the pane on the left"),
     row(Id::Back, "back", "back", C::Everywhere, W::CanGoBack, 0, &["Backspace", ", b"], "Go back to the pane and view where you were before"),
-    row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change made in this view; any other is named first"),
+    row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change in this view; others are named first"),
     row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::AfterCuts, "after-cuts", "after the cuts", C::Everywhere, W::HasProject, 0, &[", a"], "Go on after the cuts: die-cut, stamp, score, pack kits, make up"),
     row(Id::History, "history", "history", C::Everywhere, W::CanUndo, 0, &["F4", ", h"], "List what was done, and take back everything down to a step"),
@@ -173,7 +173,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Suspend, "suspend", "suspend", C::Everywhere, W::CanStop, 0, &["Ctrl-z"], "Give the terminal back for a while; fg returns"),
     row(Id::Quit, "quit", "quit", C::Everywhere, W::Always, 10, &["q", "Ctrl-c"], "Leave the workbench; everything is saved"),
 
-    row(Id::TodayOpen, "today-open", "go there", C::Today, W::Always, 1, &["Enter"], "Go to the place of the row in hand; back returns to this page"),
+    row(Id::TodayOpen, "today-open", "go there", C::Today, W::Always, 1, &["Enter"], "Open what this row is about; going back returns to this page"),
     row(Id::TodayClose, "today-close", "close", C::Today, W::Always, 2, &["Esc", "0"], "Leave the page for the pane as it was left"),
     row(Id::TodayDown, "today-down", "next row", C::Today, W::Always, 0, &["j", "Down"], "Go to the next row"),
     row(Id::TodayUp, "today-up", "previous row", C::Today, W::Always, 0, &["k", "Up"], "Go to the previous row"),

@@ -24,7 +24,7 @@ pub fn of(model: &Model) -> HintOrder {
     }
     match model.pane {
         Pane::Mats if model.mats.ruler.open => on_ruler(model.mats.ruler.practice.is_some()),
-        Pane::Mats => HintOrder { first: in_mats(model.mats.view), left_out: &[] },
+        Pane::Mats => HintOrder { first: in_mats(model), left_out: &[] },
         Pane::Palette => in_palette(model),
         Pane::Stock => in_stock(model),
         Pane::Yield => HintOrder::default(),
@@ -70,14 +70,18 @@ fn in_palette(model: &Model) -> HintOrder {
     }
 }
 
-/// A view whose list may be out of sight begins with what it shows, and with the key that goes on.
-const fn in_mats(view: MatsView) -> &'static [Id] {
-    match view {
-        MatsView::Card => &[Id::LayerOpen, Id::AddLayer, Id::MatsView],
-        MatsView::Drawing => &[Id::MatsView, Id::Reveal, Id::AddLayer],
-        MatsView::Made => &[Id::AddPart, Id::MatsView],
-        MatsView::Post => &[Id::CardEnvelope, Id::MatsView],
-    }
+/// A view whose list may be out of sight begins with what it shows, and with the keys that go on: to the next view, and to the
+/// next card where there is one.
+fn in_mats(model: &Model) -> &'static [Id] {
+    let has_more = model.book.active_project().is_some_and(|project| project.cards.len() > 1);
+    let all: &[Id] = match model.mats.view {
+        MatsView::Card => &[Id::LayerOpen, Id::AddLayer, Id::MatsView, Id::NextCard],
+        MatsView::Drawing => &[Id::MatsView, Id::Reveal, Id::AddLayer, Id::NextCard],
+        MatsView::Made => &[Id::AddPart, Id::MatsView, Id::NextCard],
+        MatsView::Post => &[Id::CardEnvelope, Id::MatsView, Id::NextCard],
+    };
+    let alone = all.len() - usize::from(!has_more);
+    all.get(..alone).unwrap_or(all)
 }
 
 /// Enter has nothing to answer unless a question is asked.

@@ -55,6 +55,10 @@ pub fn prevailing(buf: &Buffer, place: Rect, area: Rect) -> Color {
 
 /// Nearer than this to the theme's ground (CIEDE2000) a chip is not seen on it: white paper on a light screen.
 const LOST: f64 = 8.0;
+/// The same on a dark ground, on which screens show less of a difference.
+const LOST_IN_THE_DARK: f64 = 12.0;
+/// Below this lightness a ground is dark.
+const DARK: f64 = 25.0;
 
 /// Cells filled with a colour in a line of text, with an edge where they would be lost on the screen's ground.
 pub fn block(cells: usize, colour: Color, look: &Look) -> (String, Style) {
@@ -105,6 +109,27 @@ pub fn edge(area: Rect, colour: Color, buf: &mut Buffer, look: &Look) {
     }
 }
 
+/// True where two papers' grounds are so near to each other that only a line tells where one ends.
+pub fn are_alike(a: Color, b: Color) -> bool {
+    match (exact(a), exact(b)) {
+        (Some(a), Some(b)) => ciede2000(a.lab(), b.lab()) < LOST,
+        _ => a == b,
+    }
+}
+
+/// Fills the upper or the lower half of a cell; the other half stays as it was.
+pub fn half(buf: &mut Buffer, (x, y): (u16, u16), is_upper: bool, colour: Color, look: &Look) {
+    let (Some([upper, ..]), Some(cell)) = (look.glyphs.halves, buf.cell_mut((x, y))) else { return };
+    let (above, below) = if cell.symbol() == upper { (cell.fg, cell.bg) } else { (cell.bg, cell.bg) };
+    let (above, below) = if is_upper { (colour, below) } else { (above, colour) };
+    cell.reset();
+    if above == below {
+        solid(cell, colour, look);
+    } else {
+        cell.set_symbol(upper).set_style(Style::new().fg(above).bg(below));
+    }
+}
+
 fn edge_ink(look: &Look) -> Color {
     look.theme.dim.fg.unwrap_or(Color::Reset)
 }
@@ -116,9 +141,12 @@ pub fn edges(look: &Look) -> [&'static str; 2] {
 
 /// Where the ground is the terminal's own it may be white or black: an edge in its own ink is seen on the one of them on which it
 /// is needed.
-fn is_lost(colour: Color, look: &Look) -> bool {
+pub fn is_lost(colour: Color, look: &Look) -> bool {
     let Some(paper) = exact(colour) else { return false };
-    let near = |ground: Rgb8| ciede2000(paper.lab(), ground.lab()) < LOST;
+    let near = |ground: Rgb8| {
+        let least = if ground.lab().l < DARK { LOST_IN_THE_DARK } else { LOST };
+        ciede2000(paper.lab(), ground.lab()) < least
+    };
     match look.theme.text.bg {
         Some(ground) => exact(ground).is_some_and(near),
         None => near(Rgb8::new(255, 255, 255)) || near(Rgb8::new(0, 0, 0)),
@@ -192,6 +220,11 @@ mod tests {
         assert_eq!(signs(Color::Rgb(250, 250, 250)), "▏ ▕", "white, on a terminal that may be white");
         assert_eq!(signs(Color::Rgb(8, 8, 8)), "▏ ▕", "black, on a terminal that may be black");
         assert_eq!(signs(PLUM), "   ");
+        // Soot on black differs by 10.8 by the formula, and is not seen all the same.
+        let soot = Color::Rgb(43, 42, 44);
+        assert_eq!(signs(soot), "▏ ▕");
+        let contrast = Look { theme: crate::ui::theme::CONTRAST, ..terminal };
+        assert_eq!(block(3, soot, &contrast).0, "▏ ▕");
     }
 
     /// The same of a large patch: a line all round, over the colour.

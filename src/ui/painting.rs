@@ -36,17 +36,14 @@ const CALM: [usize; 5] = [2, 1, 4, 0, 5];
 const LEAST_PATTERN: (u16, u16) = (14, 7);
 /// From so much to a column on, in micrometres, a mark that lies between two columns looks unlike one that does not.
 const COARSE: Um = 1_000;
-/// How many points a side a repeat is sampled at for its mean.
-const SAMPLES: i64 = 16;
 
 /// How a paper is painted here.
 #[derive(Clone, Debug)]
 pub struct Painted {
     inks: Vec<Color>,
     is_near: bool,
-    /// Its inks as they are seen, whether they can be shown or not.
-    seen: Vec<Rgb8>,
-    depth: ColourDepth,
+    /// How many inks it has, whether they can be shown or not.
+    count: usize,
     look: PaperLook,
     hatch: Option<usize>,
     /// What a column stands for in the whole drawing, where that is more than this area.
@@ -64,7 +61,7 @@ impl Painted {
             Paint::None => None,
         });
         let is_near = matches!(paints.first(), Some(Paint::Near(_)));
-        Self { inks: inks.collect(), is_near, seen, depth: screen.depth, look, hatch, scale: None }
+        Self { inks: inks.collect(), is_near, count: seen.len(), look, hatch, scale: None }
     }
 
     /// The same in one of several drawings to one scale: its pattern goes by what a column stands for in all of them, whatever
@@ -110,14 +107,14 @@ impl Painted {
 
     /// Fills an area of the screen; `across` is what one column stands for. The pattern begins at the area's own corner and leaves
     /// a rim of its ground, so that no mark runs into what lies beside it; where too little of it would show for a person to
-    /// make out, the paper has one colour and its letter.
+    /// make out, the paper has one colour, or its letter where colours cannot be shown.
     pub fn fill(&self, area: Rect, across: Um, on: &mut Surface) {
         let finest = self.scale.unwrap_or(across).max(1);
-        let tile = self.tile(finest);
         if self.is_flat(area, across) {
-            self.flat(area, &tile, on);
+            self.flat(area, on);
             return;
         }
+        let tile = self.tile(finest);
         let beyond = Um::from(finest >= COARSE);
         let shown = area.intersection(on.buf.area);
         let is_rim =
@@ -147,7 +144,7 @@ impl Painted {
 
     /// One repeat as it is drawn where a column stands for so much.
     fn tile(&self, finest: Um) -> Tile {
-        Tile::of(self.look.pattern.kind, self.seen.len(), self.repeat(finest))
+        Tile::of(self.look.pattern.kind, self.count, self.repeat(finest))
     }
 
     /// How far marks lie apart as drawn. Where a column stands for much it is an even number of them, so that all marks of a kind
@@ -177,42 +174,20 @@ impl Painted {
             || 2 * shown(area.height) < repeat
     }
 
-    /// One colour, that of the whole paper seen from afar, with the pattern's letter.
-    fn flat(&self, area: Rect, tile: &Tile, on: &mut Surface) {
-        let whole = self.inks.first().map(|_| self.seen_afar(tile));
+    /// One colour, that of its ground, as its chip shows it; where that cannot be shown the pattern's letter.
+    fn flat(&self, area: Rect, on: &mut Surface) {
         let shown = area.intersection(on.buf.area);
         for at in shown.positions() {
             let Some(cell) = on.buf.cell_mut(at) else { continue };
             cell.reset();
             cell.set_style(on.look.theme.text);
-            if let Some(colour) = whole {
+            if let Some(colour) = self.ground() {
                 solid(cell, colour, on.look);
             }
         }
-        if let Some(letter) = self.look.pattern.kind.letter().filter(|_| has_letter_room(area)) {
+        if let Some(letter) = self.told().filter(|_| has_letter_room(area)) {
             ground::over(on.buf, (area.x + 1, area.y + 1), &letter.to_string(), on.look.theme.text);
         }
-    }
-
-    /// The mean of a repeat, in light: what the eye makes of marks too small to see.
-    fn seen_afar(&self, tile: &Tile) -> Color {
-        let (width, height) = tile.size();
-        let samples = (0..SAMPLES * SAMPLES).map(|n| {
-            let at = |n: i64, whole: Um| (2 * n + 1) * whole / (2 * SAMPLES);
-            tile.ink_at(at(n % SAMPLES, width), at(n / SAMPLES, height))
-        });
-        let inks: Vec<Rgb8> = samples.filter_map(|n| self.seen.get(n).copied()).collect();
-        let mean = Rgb8::mean(&inks);
-        match paint(mean, mean.lab(), self.depth) {
-            Paint::Exact(colour) | Paint::Near(colour) => colour,
-            Paint::None => Color::Reset,
-        }
-    }
-
-    /// The letter of its pattern, wherever an area does not show the pattern itself.
-    pub fn told_in(&self, area: Rect, across: Um) -> Option<char> {
-        let is_flat = self.is_flat(area, across);
-        self.told().or_else(|| self.look.pattern.kind.letter().filter(|_| is_flat))
     }
 
     fn cell(&self, (x, y): (u16, u16), (upper, lower, middle): (usize, usize, usize), on: &mut Surface) {
@@ -461,17 +436,16 @@ mod tests {
         assert!(!inner.positions().all(is_ground), "there is a pattern");
     }
 
-    /// Too small for its pattern a paper has one colour, between those of its inks, and its letter; without colours the letter.
+    /// Too small for its pattern a paper has the colour of its ground, as its chip has; without colours its letter.
     #[test]
-    fn a_small_patterned_paper_has_one_colour_and_its_letter() {
+    fn a_small_patterned_paper_has_the_colour_of_its_chip_or_its_letter() {
         for (width, height) in [(8, 5), (12, 6), (40, 3)] {
             let area = Rect::new(0, 0, width, height);
             let (cells, _) = floral(area, ColourDepth::True);
             let whole = cells[(0, 0)].bg;
             assert!(area.positions().all(|at| cells[at].bg == whole), "{width} x {height}");
-            let Color::Rgb(r, g, b) = whole else { panic!("{whole:?}") };
-            assert!(r > 85 && r < 250 && g > 42 && g < 250 && b > 90 && b < 250, "{whole:?}");
-            assert_eq!(cells[(1, 1)].symbol(), "F");
+            assert_eq!(whole, Color::Rgb(85, 42, 90));
+            assert_ne!(cells[(1, 1)].symbol(), "F", "its color is shown");
             let (cells, _) = floral(area, ColourDepth::None);
             assert_eq!(cells[(1, 1)].symbol(), "F");
         }

@@ -126,12 +126,12 @@ fn address_and_wrapping_reach_the_verdict() {
 fn what_is_not_known_is_named() {
     let card = Card { base_paper: None, ..lifted(a2(true), Thickness::ZERO) };
     let blank = Card { layers: vec![Layer::mat("", Reveal::all(length("1/8")))], ..card.clone() };
-    assert_eq!(worked(card).weight_words(), "not known until base has a paper of known weight");
+    assert_eq!(worked(card).weight_words(), "not known until the paper of base has a weight");
     assert_eq!(
         worked(blank.clone()).weight_words(),
-        "not known until base, mat 1 have papers of known weight"
+        "not known until each paper of base, mat 1 has a weight"
     );
-    assert!(worked(blank).thickness_words(Unit::Inch).contains("papers of known thickness"));
+    assert!(worked(blank).thickness_words(Unit::Inch).contains("each paper of base, mat 1 has a thickness"));
     // Two leaves of 0.012 in.
     let two = Thickness::from_points(24);
     assert_eq!(worked(a2(true)).thickness_words(Unit::Inch), two.show(Unit::Inch));

@@ -279,7 +279,7 @@ fn the_ruler_reads_the_size_in_hand_and_any_tick() {
     assert!(said.contains("four, the line of 4 on sixteenths of an inch"), "{said}");
     bench.press("l l l");
     let said = flat(&bench);
-    assert!(said.contains("tick: 4 3/16 in") && said.contains("; 4 1/8 before, 4 1/4 after"), "{said}");
+    assert!(said.contains("tick: 4 3/16 in") && said.contains("; next lines 4 1/8 and 4 1/4"), "{said}");
     bench.press(". z d / '5 13/32' Enter");
     let said = flat(&bench);
     assert!(said.contains("five and thirteen thirty-seconds"), "{said}");

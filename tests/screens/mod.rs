@@ -5,6 +5,7 @@
 
 mod apart;
 mod calendar;
+mod cards_drawn;
 mod class_more;
 mod class_page;
 mod feel;

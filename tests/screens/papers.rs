@@ -42,13 +42,17 @@ fn lines_and_names_keep_the_ground_of_the_papers_in_every_theme() {
             let base = card.base_item().map(|id| bench.model.book.items().name_of(id)).unwrap();
             let base = ground(&bench, &base);
             let own = cells[(0, 0)].bg;
-            let is_base = |x: u16, y: u16| cells[(x, y)].bg == base;
+            // The upper half of a cell has the color of its sign.
+            let is_base = |x: u16, y: u16| {
+                let cell = &cells[(x, y)];
+                cell.bg == base || cell.symbol() == "▀" && cell.fg == base
+            };
             let spots = (5..26).flat_map(|y| (66..120).map(move |x| (x, y)));
             let (left, top) = spots.into_iter().find(|(x, y)| is_base(*x, *y)).expect("a card is drawn");
-            // Its upper and its left side are of the base's paper all along.
-            let right = (left..120).take_while(|x| is_base(*x, top)).last().unwrap();
+            // Its lower and its left side are of the base's paper all along; the upper one bears a name.
             let foot = (top..30).take_while(|y| is_base(left, *y)).last().unwrap();
-            assert!(right - left > 15 && foot - top > 8, "{theme:?} {keys}");
+            let right = (left..120).take_while(|x| is_base(*x, foot)).last().unwrap();
+            assert!(right - left > 15 && foot - top > 8, "{theme:?} {keys}: {left} {top} {right} {foot}");
             for y in top..=foot {
                 for x in left..=right {
                     let cell = &cells[(x, y)];
@@ -257,7 +261,7 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
             for (width, height) in [(160, 50), (200, 60)] {
                 let (cells, _) = bench.draw(width, height);
                 let rows: Vec<Vec<String>> = (0..height).map(|y| row(&cells, y)).collect();
-                let title = if differ == 6 { "In its six orders" } else { "Each order that differs" };
+                let title = if differ == 6 { "In its six orders" } else { "Other orders of these papers" };
                 let spot = rows.iter().enumerate().find_map(|(y, row)| Some((y, place(row, title)?)));
                 let (y, x) = spot.unwrap_or_else(|| panic!("{keys}\n{}", bench.text(width, height)));
                 let mut drawn = Vec::new();

@@ -41,10 +41,7 @@ pub const VIEWS: &[(&str, &str)] = &[
 ];
 
 /// What may be cut, by view: names and sentences that are told whole elsewhere in the same view.
-const CUT: &[(&str, &str)] = &[
-    // Sentences of the list, whole beside it for the row in hand.
-    ("finder", ""),
-];
+const CUT: &[(&str, &str)] = &[];
 
 fn at(keys: &str, width: u16) -> Bench {
     let mut bench = Bench::opened();

@@ -114,11 +114,11 @@ impl Worked {
 
 /// What keeps a sum from being known: parts without a paper, or with one of which too little is known.
 fn lacking(parts: &[String], what: &str) -> String {
-    let have = match parts.len() {
-        1 => "has a paper",
-        _ => "have papers",
+    let papers = match parts.len() {
+        1 => "the paper of",
+        _ => "each paper of",
     };
-    format!("not known until {} {have} of known {what}", parts.join(", "))
+    format!("not known until {papers} {} has a {what}", parts.join(", "))
 }
 
 /// Works a card out.

@@ -36,7 +36,7 @@ const GAP: u16 = 3;
 /// Columns of names.
 const LABEL: usize = 24;
 /// Columns of keys.
-const KEY: usize = 9;
+const KEY: usize = 10;
 /// Columns of places; where the list is narrow, of their first word.
 const PLACE: (usize, usize) = (18, 10);
 /// Columns of the longest sentence.

@@ -14,10 +14,24 @@ use ratatui::layout::{Position, Rect};
 const LABEL: usize = 26;
 /// Fewest rows that the list keeps.
 const LEAST_ROWS: usize = 4;
+/// Columns of the box, and most of its rows.
+const WIDTH: u16 = 76;
+const MOST: usize = 20;
+/// Rows of the frame, and of what is typed with the blank one below it.
+const AROUND: usize = 4;
+
+/// Rows of the box: as many as the whole list has, with what tells a picked row in full, so that it does not move while the list
+/// narrows.
+fn height(picker: &Picker, body: Rect) -> u16 {
+    let area = inside(middle(body, WIDTH, MOST as u16));
+    let whole = (0..picker.rows.len()).map(|n| in_full(picker, n, area).len()).max().unwrap_or(0);
+    let rows = picker.rows.len().max(LEAST_ROWS) + AROUND + whole;
+    (rows.min(MOST) as u16).min(body.height)
+}
 
 /// Where the rows stand.
 pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
-    let area = inside(middle(body, 76, body.height.min(20)));
+    let area = inside(middle(body, WIDTH, height(picker, body)));
     let room = room(area, &whole_text(picker, area));
     let len = picker.shown.len();
     let first = first_shown(picker.cursor.row(len).unwrap_or(0), len, room);
@@ -28,7 +42,7 @@ pub fn rows(picker: &Picker, body: Rect) -> Vec<(usize, Rect)> {
 /// Draws the picker; returns where the cursor belongs.
 pub fn draw_picker(model: &Model, picker: &Picker, body: Rect, on: &mut Surface) -> Position {
     let theme = &on.look.theme;
-    let area = boxed(body, 76, body.height.min(20), picker.title, on);
+    let area = boxed(body, WIDTH, height(picker, body), picker.title, on);
     on.put(area, 0, 0, &[run("find ", theme.dim), run(picker.filter.text(), theme.text)]);
     let at = Position::new(area.x + 5 + picker.filter.cursor_column() as u16, area.y);
     let picked = picker.cursor.row(picker.shown.len());
@@ -84,7 +98,13 @@ fn label_room(picker: &Picker, area: Rect) -> usize {
 /// The picked row in full, under an empty line, where its own line had to shorten it and the list keeps enough room.
 fn whole_text(picker: &Picker, area: Rect) -> Vec<String> {
     let picked = picker.cursor.row(picker.shown.len()).and_then(|n| picker.shown.get(n));
-    let Some(row) = picked.and_then(|n| picker.rows.get(*n)) else { return Vec::new() };
+    let lines = picked.map_or_else(Vec::new, |n| in_full(picker, *n, area));
+    if usize::from(area.height) < 2 + LEAST_ROWS + lines.len() { Vec::new() } else { lines }
+}
+
+/// A row in full, under an empty line; nothing where its own line says all of it.
+fn in_full(picker: &Picker, n: usize, area: Rect) -> Vec<String> {
+    let Some(row) = picker.rows.get(n) else { return Vec::new() };
     let label_room = label_room(picker, area);
     let (label, detail) = (text::harmless(&row.label), text::harmless(&row.detail));
     let chip = if picker.rows.iter().any(|row| Of::target(&row.target).is_some()) {
@@ -99,5 +119,5 @@ fn whole_text(picker: &Picker, area: Rect) -> Vec<String> {
     let words = if detail.is_empty() { label.clone() } else { format!("{label}: {detail}") };
     let mut lines = vec![String::new()];
     lines.extend(text::wrap(&words, usize::from(area.width)));
-    if usize::from(area.height) < 2 + LEAST_ROWS + lines.len() { Vec::new() } else { lines }
+    lines
 }

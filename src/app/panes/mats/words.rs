@@ -313,8 +313,8 @@ pub fn card(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let post: Vec<String> = own.iter().map(|j| format!("{}: {}", j.short, j.verdict.word())).collect();
     let by_size = worked.weight.value.is_none() || worked.thickness.value.is_none();
     if !post.is_empty() {
-        let from = if by_size { ", from its size alone" } else { "" };
-        all.push(("post", format!("{}{from}; check with your postal service", post.join(", "))));
+        let from = if by_size { "by its size alone; " } else { "" };
+        all.push(("post", format!("{from}{}; check with your postal service", post.join(", "))));
     }
     all.extend(worked.notes.iter().map(|n| ("note", n.clone())));
     all
@@ -324,6 +324,8 @@ fn envelope(worked: &Worked, unit: Unit) -> Option<LabelWords> {
     let e = worked.enclosed.as_ref()?;
     let name =
         if e.envelope.name.is_empty() { e.envelope.outside.about(unit) } else { e.envelope.name.clone() };
+    // What stands before it says that it is an envelope.
+    let name = name.strip_prefix("envelope ").map_or(name.clone(), str::to_owned);
     let fits = if e.fit.fits { "fits" } else { "does NOT fit" };
     let room = format!("{} x {}", e.fit.clearance_width.about(unit), e.fit.clearance_height.about(unit));
     Some(("envelope", format!("{name} {fits}, {room} to spare")))
@@ -506,18 +508,13 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
         _ => "tick".to_owned(),
     };
     let mark = ruler::find(at, ruler);
-    let before = mark.before.map_or(String::new(), |b| format!("{} before, ", b.show(unit)));
+    let next = match mark.before {
+        Some(before) => format!("next lines {} and {}", before.show(unit), mark.after.show(unit)),
+        None => format!("next line {}", mark.after.show(unit)),
+    };
     let mut all = vec![
         ("ruler", format!("{label}: {}", at.show_both(unit))),
-        (
-            "say",
-            format!(
-                "{}, {}; {before}{} after",
-                ruler::name(at, ruler),
-                ruler::ticks_in_words(at, ruler),
-                mark.after.show(unit)
-            ),
-        ),
+        ("say", format!("{}, {}; {next}", ruler::name(at, ruler), ruler::ticks_in_words(at, ruler))),
     ];
     if !mark.is_exact() {
         let (least, most) = (mark.above.show_with_unit(unit), mark.below.show_with_unit(unit));

@@ -229,7 +229,7 @@ pub fn trio_reason(book: &Book, pane: &PalettePane, trio: &Listed) -> Vec<String
     let Some(said) = said_of(pane, trio) else { return Vec::new() };
     let kept = trio.kept.and_then(|id| book.trios().get(id));
     let mut all = Vec::new();
-    all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("note: {n}")));
+    all.extend(kept.map(|k| &k.note).filter(|n| !n.is_empty()).map(|n| format!("your note: {n}")));
     // Warnings stand before reasons, of which those at the end have no room in a small window. That its weakest pair is seldom
     // chosen is said by the reason itself, which is a warning then.
     all.extend(TrioShort { seldom: false, ..said.short }.words());

@@ -106,7 +106,10 @@ pub fn why_narrow(book: &Book, today: Date, row: &OrderRow) -> String {
             let late = if line.late { "LATE, " } else { "" };
             format!("{late}{}", reorder::why_in_numbers(book, line.item))
         }
-        OrderRow::Awaited(id) => awaited_briefly(book, today, Some(*id)),
+        OrderRow::Awaited(id) => {
+            let count = book.orders().get(*id).map_or(0, |order| order.count);
+            format!("{count} {}", awaited_briefly(book, today, Some(*id)))
+        }
         OrderRow::Parcel(_, ids) => awaited_briefly(book, today, ids.first().copied()),
         OrderRow::Last(last) => format!("until {}, {} held", last.until, last.on_hand),
         OrderRow::Missing(missing) => format!("{} missing", missing.wanted),

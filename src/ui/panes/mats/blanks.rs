@@ -7,6 +7,7 @@ use crate::domain::cards::construction::{BlankLine, Construction, LineKind};
 use crate::domain::cards::parts::PartKind;
 use crate::domain::length::Unit;
 use crate::domain::size::Size;
+use crate::ui::glyphs::Glyphs;
 use crate::ui::ground::over;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -18,6 +19,8 @@ use std::collections::BTreeMap;
 
 /// Said below several drawings.
 const ONE_SCALE: &str = "all to one scale";
+/// The sign of a score that runs down.
+const DOWN: usize = 1;
 /// The sign of a line that runs to the left and to the right.
 const ACROSS: usize = 10;
 /// Least columns of a blank that is offered, and least rows of the largest one's drawing.
@@ -82,12 +85,19 @@ fn key(made: &[&Construction], area: Rect, on: &mut Surface) {
     let has_dots =
         made.iter().any(|made| made.lines.iter().any(is_aslant)) && on.look.glyphs.halves.is_some();
     let (theme, glyphs) = (on.look.theme, &on.look.glyphs);
-    let (cut, score) = (glyphs.heavy[ACROSS].repeat(2), glyphs.joins[ACROSS].repeat(2));
+    let (cut, edge) = (glyphs.heavy[ACROSS].repeat(2), glyphs.joins[ACROSS].repeat(2));
+    let [score, _] = score_signs(glyphs);
     let dots = if has_dots { " or dots" } else { "" };
-    let mut runs = vec![run(cut, theme.cut), run(" cut   ", theme.dim)];
-    runs.extend([run(score, theme.text), run(format!("{dots} score"), theme.dim)]);
-    runs.extend((made.len() > 1).then(|| run(format!("   {ONE_SCALE}"), theme.dim)));
+    let mut runs = vec![run(cut, theme.cut), run(" cut  ", theme.dim)];
+    runs.extend([run(edge, theme.line), run(" edge  ", theme.dim)]);
+    runs.extend([run(score.repeat(2), theme.text), run(format!("{dots} score"), theme.dim)]);
+    runs.extend((made.len() > 1).then(|| run(format!("  {ONE_SCALE}"), theme.dim)));
     on.put(area, 0, area.height.saturating_sub(1), &runs);
+}
+
+/// The signs of a score across and down: dashes, so that it is not taken for the edge of the paper.
+const fn score_signs(glyphs: &Glyphs) -> [&'static str; 2] {
+    if glyphs.halves.is_some() { ["╌", "╎"] } else { ["-", ":"] }
 }
 
 /// What can be made, with how it is made, in lines.
@@ -120,14 +130,28 @@ fn construction(made: &Construction, area: Rect, on: &mut Surface) {
     let scale = Scale::filling(made.blank, area);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     canvas.frame(0, 0, scale.columns, scale.rows);
+    let mut scores = Vec::new();
     for line in &made.lines {
-        let heavy = line.kind == LineKind::Cut;
+        let is_cut = line.kind == LineKind::Cut;
         let (x0, y0, x1, y1) = (scale.x(line.x0), scale.y(line.y0), scale.x(line.x1), scale.y(line.y1));
         if line.x0 == line.x1 {
-            canvas.down(x0, y0.min(y1), y0.max(y1), heavy);
+            let (from, to) = (y0.min(y1), y0.max(y1));
+            if is_cut {
+                canvas.down(x0, from, to, true);
+            }
+            scores.extend((from + 1..to).filter(|_| !is_cut).map(|y| (x0, y, DOWN)));
         } else if line.y0 == line.y1 {
-            canvas.across(y0, x0.min(x1), x0.max(x1), heavy);
+            let (from, to) = (x0.min(x1), x0.max(x1));
+            if is_cut {
+                canvas.across(y0, from, to, true);
+            }
+            scores.extend((from + 1..to).filter(|_| !is_cut).map(|x| (x, y0, 0)));
         }
+    }
+    // Under cuts and the edge.
+    let signs = score_signs(&on.look.glyphs);
+    for (x, y, way) in scores.into_iter().filter(|(x, y, _)| *x < area.width && *y < area.height) {
+        over(on.buf, (area.x + x, area.y + y), signs[way], on.look.theme.text);
     }
     let mut slants = Slants::default();
     for line in made.lines.iter().filter(|line| line.x0 != line.x1 && line.y0 != line.y1) {

@@ -11,6 +11,7 @@ use crate::domain::pages::measure::Um;
 use crate::domain::paper_look::PaperLook;
 use crate::domain::project::ProjectCard;
 use crate::domain::size::Size;
+use crate::ui::ground;
 use crate::ui::look::Look;
 use crate::ui::painting::{Painted, shade_of};
 use crate::ui::surface::Surface;
@@ -71,9 +72,31 @@ pub(super) fn taken(size: Size, largest: Size, room: Rect) -> Rect {
     Rect { width, height: share(size.height, largest.height, rows).max(1) + 1, ..room }
 }
 
+/// Columns of a card from which on rims of different reveals differ.
+const FINE: u16 = 30;
+/// What of a cell a rim may lack before it has one more.
+const SLACK: f64 = 0.25;
+
+impl Scale {
+    /// Half rows of the whole: half a row is as high as a column is wide.
+    const fn halves(&self) -> u16 {
+        2 * self.rows + 1
+    }
+
+    /// Columns, or half rows, of a rim as wide as a reveal: one at least, and in a large drawing more for a wider one.
+    fn rim(&self, reveal: Length) -> u16 {
+        let cells = reveal.units() as f64 / self.size.width.units().max(1) as f64 * f64::from(self.columns);
+        match (reveal.is_positive(), self.columns >= FINE) {
+            (false, _) => 0,
+            (true, false) => 1,
+            (true, true) => ((cells - SLACK).ceil() as u16).max(1),
+        }
+    }
+}
+
 /// Keeps a layer one cell inside what it lies on wherever some of that shows: a reveal thinner than a cell would
 /// otherwise not be seen at all.
-pub(in crate::ui::panes) fn inside(cells: Cells, below: Cells, reveal: &Reveal) -> Cells {
+fn inside(cells: Cells, below: Cells, reveal: &Reveal) -> Cells {
     let shows = |reveal: Length| u16::from(reveal.is_positive());
     let (x0, x1) = apart((cells.0, cells.2), (below.0, below.2), shows(reveal.left), shows(reveal.right));
     let (y0, y1) = apart((cells.1, cells.3), (below.1, below.3), shows(reveal.top), shows(reveal.bottom));
@@ -136,19 +159,21 @@ pub(in crate::ui::panes) fn front(
     on: &mut Surface,
 ) -> Option<Vec<Cells>> {
     let scale = Scale::of(face, area)?;
-    let mut parts = vec![Part { cells: (0, 0, scale.columns, scale.rows), on: 0, paper: &worn.base }];
+    let mut parts = vec![Part::base((0, 0, scale.columns, scale.rows), &worn.base, on.look)];
     for (s, paper) in sizes.iter().zip(&worn.layers) {
         let below = s.on.map_or(0, |on| on + 1);
-        let whole = parts.get(below).map_or(Cells::default(), |part| part.cells);
-        let cells = inside(scale.cells(s.x, s.y, s.exact), whole, &s.reveal);
-        parts.push(Part { cells, on: below, paper });
+        let Some(under) = parts.get(below) else { break };
+        let part = under.with(&scale, (s.x, s.y, s.exact), &s.reveal, (below, paper), on.look);
+        parts.push(part);
     }
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     for (n, (part, is_lined)) in parts.iter().zip(lined(&parts)).enumerate() {
         let is_picked = picked.is_some_and(|picked| picked + 1 == n);
-        part.paper.fill(rect(part.cells, area), scale.across(), on);
-        if is_lined || is_picked {
-            border(&mut canvas, part.cells, is_picked);
+        part.fill(scale.across(), area, on);
+        match (is_lined, is_picked) {
+            (true, _) => border(&mut canvas, part.cells, is_picked),
+            (false, true) => part.bars(&mut canvas),
+            (false, false) => {}
         }
         let Some((s, insert)) = n.checked_sub(1).and_then(|n| sizes.get(n).zip(worn.inserts.get(n))) else {
             continue;
@@ -160,22 +185,111 @@ pub(in crate::ui::panes) fn front(
         }
     }
     canvas.draw(area, on.buf, on.look);
-    letters(&parts, scale.across(), area, on);
+    letters(&parts, area, on);
     Some(parts.into_iter().skip(1).map(|part| part.cells).collect())
 }
 
-/// A part as it is drawn: its cells, the part that it lies on, the base being the first, and its paper.
+/// A part as it is drawn: its cells, the half rows that it covers, the part that it lies on, the base being the first, and its
+/// paper.
 struct Part<'a> {
     cells: Cells,
+    halves: (u16, u16),
     on: usize,
     paper: &'a Painted,
+    /// Its colour tells it from what it lies on: it needs no line, and its edges may lie in the middle of a row.
+    is_soft: bool,
 }
 
-/// Which parts have a line round them: all but those of which hardly more than a rim of one cell shows and whose hatch alone
-/// tells the paper. The line would hide it.
+impl<'a> Part<'a> {
+    /// What all others lie on. On a screen of its own colour it would be lost without a line.
+    fn base(cells: Cells, paper: &'a Painted, look: &Look) -> Self {
+        let is_soft = paper.ground().is_some_and(|ground| !ground::is_lost(ground, look));
+        Self {
+            cells,
+            halves: halves_of(cells),
+            on: 0,
+            paper,
+            is_soft: is_soft && look.glyphs.halves.is_some(),
+        }
+    }
+
+    /// A layer on this part, its rim as wide at top and bottom as it is at the sides.
+    fn with(
+        &self,
+        scale: &Scale,
+        (x, y, size): (Length, Length, Size),
+        reveal: &Reveal,
+        (on, paper): (usize, &'a Painted),
+        look: &Look,
+    ) -> Self {
+        let both = paper.ground().zip(self.paper.ground());
+        let is_soft =
+            both.is_some_and(|(own, below)| !ground::are_alike(own, below)) && look.glyphs.halves.is_some();
+        if !is_soft {
+            let cells = inside(scale.cells(x, y, size), self.whole_rows(), reveal);
+            return Self { cells, halves: halves_of(cells), on, paper, is_soft };
+        }
+        let columns = (scale.x(x), scale.x(x + size.width));
+        let below = (self.cells.0, self.cells.2);
+        let (x0, x1) = apart(columns, below, scale.rim(reveal.left), scale.rim(reveal.right));
+        let at = |at: Length| share(at, scale.size.height, scale.halves());
+        // A line round what it lies on has the whole of its rows.
+        let least = |reveal: Length| match scale.rim(reveal) {
+            0 => 0,
+            n if self.is_soft => n,
+            n => n.max(2),
+        };
+        let rows = (at(y), at(y + size.height));
+        let halves = apart(rows, self.halves, least(reveal.top), least(reveal.bottom));
+        Self { cells: (x0, halves.0 / 2, x1, halves.1 / 2), halves, on, paper, is_soft }
+    }
+
+    /// The rows that it covers whole.
+    const fn whole_rows(&self) -> Cells {
+        let last = self.halves.1.saturating_sub(1) / 2;
+        let first = self.halves.0.div_ceil(2);
+        (self.cells.0, if first < last { first } else { last }, self.cells.2, last)
+    }
+
+    /// Paints it; a half row at its upper or lower edge is its ground.
+    fn fill(&self, across: Um, area: Rect, on: &mut Surface) {
+        let whole = if self.is_soft { self.whole_rows() } else { self.cells };
+        // A part within two halves of two rows has no whole row.
+        if 2 * self.halves.0.div_ceil(2) < self.halves.1 || !self.is_soft {
+            self.paper.fill(rect(whole, area), across, on);
+        }
+        let Some(ground) = self.paper.ground().filter(|_| self.is_soft) else { return };
+        let (first, last) = self.halves;
+        let edges = [(first % 2 == 1).then_some(first), last.is_multiple_of(2).then_some(last)];
+        for at in edges.into_iter().flatten().filter(|at| at / 2 < area.height) {
+            for x in (self.cells.0..=self.cells.2).filter(|x| *x < area.width) {
+                ground::half(on.buf, (area.x + x, area.y + at / 2), at % 2 == 0, ground, on.look);
+            }
+        }
+    }
+
+    /// Heavy bars at its sides: the part in hand.
+    fn bars(&self, canvas: &mut Canvas) {
+        let (x0, y0, x1, y1) = self.whole_rows();
+        canvas.down(x0, y0, y1, true);
+        canvas.down(x1, y0, y1, true);
+    }
+}
+
+/// The half rows of cells.
+const fn halves_of(cells: Cells) -> (u16, u16) {
+    (2 * cells.1, 2 * cells.3 + 1)
+}
+
+/// Which parts have a line round them: all but those that their colour tells, and those of which hardly more than a rim of one
+/// cell shows and whose hatch alone tells the paper. The line would hide it.
 fn lined(parts: &[Part]) -> Vec<bool> {
     let mut lined: Vec<bool> = Vec::with_capacity(parts.len());
     for (n, part) in parts.iter().enumerate() {
+        if part.is_soft {
+            lined.push(false);
+            continue;
+        }
         let below = parts.get(part.on).filter(|_| n > 0 && !lined.get(part.on).copied().unwrap_or(true));
         let is_alike = below.is_some_and(|below| below.paper.rim() == part.paper.rim());
         lined.push(part.paper.rim().is_none() || is_alike || !is_rim(parts, n));
@@ -193,12 +307,11 @@ fn is_rim(parts: &[Part], n: usize) -> bool {
 }
 
 /// The letters of patterns that have no room within their part: on its upper border.
-fn letters(parts: &[Part], across: Um, area: Rect, on: &mut Surface) {
+fn letters(parts: &[Part], area: Rect, on: &mut Surface) {
     for (n, part) in parts.iter().enumerate() {
         let (x0, y0, x1, y1) = part.cells;
         let has_room = x1 > x0 + 2 && y1 > y0 + 1 && !is_rim(parts, n);
-        let told = part.paper.told_in(rect(part.cells, area), across);
-        if let Some(letter) = told.filter(|_| !has_room && x1 > x0 + 1) {
+        if let Some(letter) = part.paper.told().filter(|_| !has_room && x1 > x0 + 1) {
             on.put_over(area, (x1 - 1, y0), &letter.to_string(), over_a_line(on.look.theme.text));
         }
     }
@@ -242,7 +355,9 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
     worn.base.fill(rect(whole, area), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
     for part in front_on(&worked.base, card.face, &card.fold) {
-        let front = Part { cells: scale.cells(part.x, part.y, part.part.size), on: 0, paper: &worn.base };
+        let mut front = Part::base(scale.cells(part.x, part.y, part.part.size), &worn.base, on.look);
+        // The line round the base is drawn for itself.
+        front.is_soft = worn.base.ground().is_some() && on.look.glyphs.halves.is_some();
         let mut drawn = vec![front];
         // Where each layer stands among what is drawn.
         let mut places = vec![0];
@@ -250,18 +365,20 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
             places.push(drawn.len());
             let Some((x, y, size)) = clipped(&part, layer.x, layer.y, layer.exact) else { continue };
             let below = places.get(layer.on.map_or(0, |on| on + 1)).copied().unwrap_or(0);
-            let under = drawn.get(below).map_or(whole, |part| part.cells);
-            let cells = inside(scale.cells(x, y, size), under, &shown(&part, layer));
-            drawn.push(Part { cells, on: below, paper });
+            let Some(under) = drawn.get(below) else { continue };
+            let one = under.with(&scale, (x, y, size), &shown(&part, layer), (below, paper), on.look);
+            drawn.push(one);
         }
         for (part, is_lined) in drawn.iter().zip(lined(&drawn)).skip(1) {
-            part.paper.fill(rect(part.cells, area), across, on);
+            part.fill(across, area, on);
             if is_lined {
                 border(&mut canvas, part.cells, false);
             }
         }
     }
-    canvas.frame(0, 0, scale.columns, scale.rows);
+    if !Part::base(whole, &worn.base, on.look).is_soft {
+        canvas.frame(0, 0, scale.columns, scale.rows);
+    }
     for score in &worked.base.scores {
         match score.side {
             Side::Width => canvas.down(scale.x(score.at), 0, scale.rows, true),
@@ -269,7 +386,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
         }
     }
     canvas.draw(area, on.buf, on.look);
-    name("base, flat, outside up", whole, area, on);
+    name("base, flat", whole, area, on);
     let unit = model.screen.unit;
     let parts = front_on(&worked.base, card.face, &card.fold);
     for score in &worked.base.scores {

@@ -9,13 +9,14 @@ use crate::domain::paper_look::PaperLook;
 use crate::domain::size::Size;
 use crate::domain::stock::SwatchId;
 use crate::ui::look::Look;
-use crate::ui::painting::{Painted, of_three};
+use crate::ui::painting::{Painted, of_three, paints};
 use crate::ui::panes::mats::drawing::{Scale, Worn, border, front, rect};
 use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::lines::{Run, run};
 use ratatui::layout::Rect;
+use std::collections::BTreeSet;
 
 /// Fewest columns that a card and the words beside it stand in.
 const LEAST_WIDTH: u16 = 30;
@@ -91,39 +92,57 @@ pub(super) fn draw_large(model: &Model, three: [SwatchId; 3], area: Rect, on: &m
     }
 }
 
-/// Columns and rows of so many small cards: as large as all of them fit; `None` where that is too small to tell them apart.
-fn small_cells(count: u16, area: Rect) -> Option<(u16, u16)> {
-    let cells = (LEAST_SMALL..=SMALL.0).rev().map(|width| (width, width / 2 + 2));
-    let fits = |(width, height): &(u16, u16)| {
-        (area.width / width) * (area.height.saturating_sub(1) / height) >= count
-    };
-    cells.into_iter().find(fits)
+/// Columns and rows of so many small cards, so many rows of names over each and a free one below: as large as all of them fit, and
+/// as wide as their names where those have room; `None` where that is too small to tell them apart.
+fn small_cells((count, named): (u16, u16), longest: u16, area: Rect) -> Option<(u16, u16)> {
+    let cells = (LEAST_SMALL..=SMALL.0).rev().map(|width| (width, width / 2 + 2 + named));
+    // The last row needs no free one below it, the title has one.
+    let down = |height: u16| area.height / height;
+    let (width, height) = cells.into_iter().find(|(w, h)| area.width / w * down(*h) >= count)?;
+    let room = area.width / count.div_ceil(down(height).max(1)).max(1);
+    Some((width.max((longest + 2).min(room)), height))
 }
 
-/// The orders in which three colours go on the card, small, each under the colour of its base. A pattern that brings one of the
+/// The orders in which three colours go on the card, small, each under the colour of its base, and of what lies on it where two
+/// have the same base. A pattern that brings one of the
 /// three stays where it is, so some orders may dress the card alike: those stand there once.
 fn six(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
     let orders = apply::orders(&model.book, model.mats.card(&model.book), three);
-    let Some((width, height)) = small_cells(orders.len() as u16, area) else { return };
+    let name = |dressed: &Dressed, layer| {
+        dressed.part(layer).map_or(String::new(), |part| part.look(&model.book).name)
+    };
+    let bases: BTreeSet<String> = orders.iter().map(|(_, dressed)| name(dressed, None)).collect();
+    // One base under two cards names neither: what lies on it does. Without rows for all names the drawings stand alone.
+    let layers = [None, Some(0)];
+    let wanted = if bases.len() == orders.len() { 1 } else { 2 };
+    let found = [wanted, 0].into_iter().find_map(|rows| {
+        let named = layers.into_iter().take(usize::from(rows));
+        let all = named.flat_map(|layer| orders.iter().map(move |(_, dressed)| (layer, dressed)));
+        let longest = all.map(|(layer, dressed)| text::width(&name(dressed, layer))).max().unwrap_or(0);
+        let cells = small_cells((orders.len() as u16, rows), longest as u16, area)?;
+        // Where no color tells them apart the layers need rows of their own more than names do.
+        let is_clear = rows == 0 || cells.1 > rows + if paints(on.look) { 4 } else { 6 };
+        is_clear.then_some((usize::from(rows), longest, cells))
+    });
+    let Some((rows, longest, (width, height))) = found else { return };
     let title = if orders.len() == 6 {
-        "In its six orders, by the base"
+        "In its six orders, base first"
     } else {
-        "Each order that differs, by the base"
+        "Other orders of these papers, base first"
     };
     on.put(area, 0, 0, &[run(title, on.look.theme.title)]);
     let across = area.width / width;
     // A name that is cut says less than the drawing: all of them stand there whole, or none.
-    let base =
-        |dressed: &Dressed| dressed.part(None).map_or(String::new(), |part| part.look(&model.book).name);
-    let longest = orders.iter().map(|(_, dressed)| text::width(&base(dressed))).max().unwrap_or(0);
     let is_named = longest < usize::from(width);
     for (n, (order, dressed)) in (0..).zip(&orders) {
         let (x, y) = (area.x + n % across * width, area.y + 1 + n / across * height);
         let room = Rect { x, y, width: width - 1, height };
-        if is_named {
-            on.put(room, 0, 0, &[run(base(dressed), on.look.theme.dim)]);
+        for (y, layer) in (0..).zip(layers).take(rows).filter(|_| is_named) {
+            on.put(room, 0, y, &[run(name(dressed, layer), on.look.theme.dim)]);
         }
-        nested(model, (dressed, *order), Rect { y: room.y + 1, height: height - 1, ..room }, on);
+        // A row is free below it: the name of the next does not touch it.
+        let drawing = Rect { y: room.y + rows as u16, height: height - rows as u16 - 1, ..room };
+        nested(model, (dressed, *order), drawing, on);
     }
 }
 
@@ -146,7 +165,7 @@ fn part_lines(
     look: &Look,
 ) -> Vec<Vec<Run>> {
     let (pane, book) = (&model.palette, &model.book);
-    let mut all = vec![vec![run(format!("On {}", dressed.card.name), look.theme.title)]];
+    let mut all = vec![vec![run(format!("Tried on {}", dressed.card.name), look.theme.title)]];
     for part in &dressed.parts {
         let worn = painted(model, part, three, look);
         let mut runs = match worn.key(look) {

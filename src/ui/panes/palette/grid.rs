@@ -6,6 +6,7 @@ use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::palette::words::held_sheets;
 use crate::app::state::palette::{Focus, PalettePane};
+use crate::domain::colour::naming;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::paper_look::PaperLook;
 use crate::domain::stock::SwatchId;
@@ -69,7 +70,11 @@ pub(super) fn cells((width, rows): (u16, u16), pane: &PalettePane, look: &Look) 
     let cell = name + if is_painted { BLOCK + 1 } else { 0 };
     let with_number = cell + NUMBER;
     if !is_painted && room / with_number > 1 {
-        return Cells { columns: room / with_number, width: with_number, height: 1, numbered: true };
+        let columns = room / with_number;
+        let lines = pane.swatches.len().div_ceil(columns).max(1) as u16;
+        // What is held of each below its name, a free row after it where there is room.
+        let height = if lines * 2 <= rows { (rows / lines).clamp(2, 3) } else { 1 };
+        return Cells { columns, width: with_number, height, numbered: true };
     }
     Cells { columns: (room / cell).max(1), width: cell, height: 1, numbered: false }
 }
@@ -92,6 +97,7 @@ pub(super) fn draw(model: &Model, area: Rect, cells: &Cells, on: &mut Surface) -
         let one = One { id: *id, swatch, is_picked: n == picked };
         match cells.height {
             0..=1 => one.small(pane, cells, place, on),
+            _ if cells.numbered => one.told(model, cells, place, on),
             2 => one.square(model, place, on),
             _ => one.large(model, place, on),
         }
@@ -122,6 +128,17 @@ impl One<'_> {
         runs.push(run(named(self.swatch, room, cells.numbered, on.look), self.style(pane, on.look)));
         runs.push(run(pin, on.look.theme.mark));
         on.put(place, 0, 0, &runs);
+    }
+
+    /// Its name and number, and below them what is held of it and what one would call it.
+    fn told(&self, model: &Model, cells: &Cells, place: Rect, on: &mut Surface) {
+        self.small(&model.palette, cells, place, on);
+        let held = held_sheets(&model.book, self.id);
+        let word = naming::everyday(self.swatch.lab).map_or(String::new(), |word| format!(", {word}"));
+        let whole = format!("{held}{word}");
+        let room = usize::from(place.width).saturating_sub(2);
+        let words = if text::width(&whole) <= room { whole } else { held };
+        on.put(place, 1, 1, &[run(words, on.look.theme.dim)]);
     }
 
     /// A chip two rows high, the name and what is held beside it.

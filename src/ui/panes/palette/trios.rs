@@ -49,30 +49,38 @@ pub(super) fn draw(
         return None;
     }
     let picked = pane.trio.row(pane.trios.len());
+    let list =
+        TrioList { trios: &pane.trios, picked, is_focused: pane.focus == Focus::Trios, base: base(model) };
     let reason = picked.and_then(|n| pane.trios.get(n)).map(|t| words::trio_reason(&model.book, pane, t));
     let reason = reason.unwrap_or_default();
     // The list comes before the reason: it has three fifths of what is left, half where figures are wanted.
     let left = area.height.saturating_sub(y);
     let most = if pane.figures { REASON[1].min(left / 2) } else { REASON[0].min(left * 2 / 5) };
-    let lines =
-        text::wrap(&whole_parts(&reason, area.width, usize::from(most)), usize::from(area.width)).len();
+    let lines = picked.and_then(|n| pane.trios.get(n)).map_or(0, |trio| {
+        let rows = |parts: &[String]| {
+            text::wrap(&whole_parts(parts, area.width, usize::from(most)), usize::from(area.width)).len()
+        };
+        rows(&reason).max(rows(&of_row(&reason, &list.names(model, trio))))
+    });
     let room = left.saturating_sub((lines as u16).min(most));
     // Where some trios and the card have room together, the rest of the list waits below its end.
     // The higher the window the larger the card; the rest of the list waits.
     let card_rows = if beside.is_some() { 0 } else { card::least_rows(model).max(left * 2 / 5) };
     let with_card = left.saturating_sub(card_rows + 1 + lines.min(SHORT_REASON) as u16);
     let room = if with_card >= FEW_TRIOS { room.min(with_card) } else { room };
-    let list =
-        TrioList { trios: &pane.trios, picked, is_focused: pane.focus == Focus::Trios, base: base(model) };
     let place = Rect { y: area.y + y, height: left, ..area };
     on.hits.add(place, Spot::In(List::Trios));
     let (used, at, hidden) = list.draw(model, Rect { height: room, ..place }, on, true);
     on.put(area, head_end, head_y, &[run(text::hidden(hidden), on.look.theme.dim)]);
     let row = y + used;
     if let Some(trio) = picked.and_then(|n| pane.trios.get(n)) {
+        let named = of_row(&reason, &list.names(model, trio));
         let least = if beside.is_some() { 0 } else { card::least_rows(model) };
-        let rows = reason_rows(&reason, row, area, least);
-        let words = whole_parts(&reason, area.width, rows);
+        let rows = reason_rows(&named, row, area, least).max(reason_rows(&reason, row, area, least));
+        // No part of it is left out for the name.
+        let bare = whole_parts(&reason, area.width, rows);
+        let words = whole_parts(&named, area.width, rows);
+        let words = if words.ends_with(&bare) { words } else { bare };
         let row = on.paragraph(area, row, &words, theme.dim);
         match beside {
             Some(room) => card::draw_large(model, trio.swatches, room, on),
@@ -80,6 +88,15 @@ pub(super) fn draw(
         }
     }
     at
+}
+
+/// The reason with the row that it is of: it stands below the whole list.
+fn of_row(reason: &[String], names: &[String]) -> Vec<String> {
+    let mut all = reason.to_vec();
+    if let Some(first) = all.first_mut() {
+        *first = format!("{}: {first}", names.join(", "));
+    }
+    all
 }
 
 /// The swatch that is named above the list already.
@@ -167,6 +184,12 @@ impl TrioList<'_> {
         (used, at, hidden)
     }
 
+    /// The names of a trio's colours, but for that which stands above the list.
+    fn names(&self, model: &Model, trio: &Listed) -> Vec<String> {
+        let names = trio.swatches.iter().filter(|id| Some(**id) != self.base);
+        names.map(|id| text::harmless(model.palette.name(*id))).collect()
+    }
+
     fn lines(&self, model: &Model, width: u16, look: &Look) -> Vec<Row> {
         let mut lines = Vec::new();
         let room = usize::from(width).saturating_sub(self.indent(model, width, look)).max(1);
@@ -177,9 +200,7 @@ impl TrioList<'_> {
                 lines.extend(now.clone().map(Row::Head));
                 head = now;
             }
-            let names = trio.swatches.iter().filter(|id| Some(**id) != self.base);
-            let names: Vec<String> = names.map(|id| text::harmless(model.palette.name(*id))).collect();
-            let mut rows = text::wrap(&names.join(", "), room).into_iter();
+            let mut rows = text::wrap(&self.names(model, trio).join(", "), room).into_iter();
             lines.push(Row::First(n, rows.next().unwrap_or_default()));
             lines.extend(rows.map(|names| Row::More(n, names)));
         }

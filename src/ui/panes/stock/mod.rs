@@ -33,6 +33,7 @@ use crate::app::state::views::Tab;
 use crate::domain::plural::count_of;
 use crate::domain::shelf_answers::next_low;
 use crate::domain::stock::pace::pace;
+use crate::domain::stock::reorder::order_by;
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::summary::standing;
 use crate::domain::stock::{Item, ItemId};
@@ -286,7 +287,8 @@ fn details(model: &Model, id: ItemId, area: Rect, on: &mut Surface) {
         .map(|l| format!("{} {:+} {}", l.date, l.change, l.reason.word()))
         .collect();
     let joint = format!(" {} ", on.look.glyphs.dot);
-    let short = shortage(book, id).map(|s| s.words(book, id));
+    let by = order_by(book, id).map_or_else(String::new, |day| format!("; order by {day}"));
+    let short = shortage(book, id).map(|s| s.words(book, id) + &by);
     let mut pairs = vec![
         ("", counts),
         ("SHORT", short.unwrap_or_default()),

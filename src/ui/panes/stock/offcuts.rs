@@ -3,7 +3,7 @@
 use crate::app::model::Model;
 use crate::domain::length::Unit;
 use crate::domain::pages::measure::Um;
-use crate::domain::stock::{Offcut, OffcutId};
+use crate::domain::stock::{ItemId, Offcut, OffcutId};
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -45,10 +45,14 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
     };
     let shown = sized.get(first..).unwrap_or_default();
     let letters = if has_key { lettered(shown, &placed) } else { vec![None; placed.len()] };
+    // Without colors their hatches tell the papers apart.
+    let papers: Vec<ItemId> = all.iter().map(|(_, offcut)| offcut.item).collect();
     // Patterns of all of them to the one scale, whatever columns a piece was rounded to.
     let across = 4 * INCH / quarters;
-    for (((n, offcut), place), letter) in all.iter().skip(first).zip(&placed).zip(&letters) {
-        piece(model, (ids[*n], offcut), (picked == Some(*n), *letter), (*place, across), on);
+    for ((((n, offcut), place), letter), one) in all.iter().skip(first).zip(&placed).zip(&letters).zip(shown)
+    {
+        let painted = Painted::among(model, offcut.item, &papers, on.look);
+        piece((&painted, one), (picked == Some(*n), *letter), (*place, across), on);
     }
     let left = all.len() - placed.len();
     let mut foot = area.bottom();
@@ -152,13 +156,12 @@ fn placed_as_far(all: &[(usize, &Offcut)], quarters: i64, area: Rect) -> Vec<Rec
 }
 
 fn piece(
-    model: &Model,
-    (id, offcut): (OffcutId, &Offcut),
+    (painted, one): (&Painted, &Sized),
     (is_picked, letter): (bool, Option<char>),
     (place, across): (Rect, Um),
     on: &mut Surface,
 ) {
-    Painted::item(model, offcut.item, on.look).fill(place, across, on);
+    painted.fill(place, across, on);
     let (right, foot) = (place.width - 1, place.height - 1);
     let mut canvas = Canvas::new(place.width, place.height);
     for y in [0, foot] {
@@ -168,7 +171,6 @@ fn piece(
         canvas.down(x, 0, foot, is_picked);
     }
     canvas.draw(place, on.buf, on.look);
-    let one = Sized::of(model, id, offcut);
     let lines = match letter {
         // On its lines where they leave nothing within.
         Some(letter) => vec![letter.to_string()],
@@ -202,7 +204,6 @@ mod tests {
     use super::*;
     use crate::domain::length::Length;
     use crate::domain::size::{Grain, Size};
-    use crate::domain::stock::ItemId;
 
     fn offcut(width: i64, height: i64) -> Offcut {
         Offcut {
