@@ -104,7 +104,7 @@ pub const fn holds(tab: Tab) -> &'static str {
         Tab::Log => "every line of what came in and was used, newest first",
         Tab::Reorder => "what to order, seller by seller, and what is on its way",
         Tab::Classes => "classes and batches: seats, kits, costs, what is short",
-        Tab::Bookings => "what is set aside for them",
+        Tab::Bookings => "what is set aside for classes and batches",
     }
 }
 

@@ -155,3 +155,46 @@ fn what_was_done_says_once_that_it_is_older() {
     assert!(row("used 2 of brick dust, letter") < row("before this sitting"), "{text}");
     assert!(row("before this sitting") < row("logged Thank-you batch"), "{text}");
 }
+
+#[test]
+fn a_log_without_prices_has_no_column_of_costs() {
+    let bench = at("4 ;");
+    let heading = |text: &str| text.lines().find(|line| line.contains("date")).unwrap_or_default().to_owned();
+    assert!(!heading(&bench.text(160, 50)).contains("cost"), "{}", bench.text(160, 50));
+    // With a price there is one.
+    let priced = at("4 + '10, 4.00' Enter - '15' Enter ;").text(160, 50);
+    assert!(heading(&priced).contains("cost"), "{priced}");
+}
+
+#[test]
+fn bookings_say_what_is_late() {
+    let mut bench = Bench::opened();
+    bench.model.today = date(2026, 12, 1);
+    let text = bench.keys("4 [").text(160, 50);
+    let table = text.lines().skip_while(|line| !line.contains("to cut"));
+    let row = table.skip(1).find(|line| line.contains("Thank-you batch")).unwrap_or_default();
+    assert!(row.contains("LATE 12-01"), "{text}");
+}
+
+/// The months below the lists of what to order are of the line in hand, which is told at the other side.
+#[test]
+fn months_that_stand_apart_name_their_line() {
+    let wide = at("4 ] ] ]").text(200, 60);
+    assert!(wide.contains("used a month: moss pool, letter"), "{wide}");
+}
+
+#[test]
+fn a_line_says_what_its_price_is_of_and_its_mark_now() {
+    let text = at("4 ;").text(160, 50);
+    assert!(text.contains("5, now 6; delivery 10 days"), "{text}");
+    assert!(text.contains("of 2026-09-01: 13 left, 5 used"), "{text}");
+    assert!(at("4").text(80, 24).contains("price $3.80 a pack"), "{}", at("4").text(80, 24));
+}
+
+/// Beside the last figure a count of hidden ones would read as its value.
+#[test]
+fn hidden_figures_of_a_class_are_counted_over_the_list() {
+    let text = at("4 [ [ j Enter").text(80, 24);
+    let line = text.lines().find(|line| line.contains("8 more")).unwrap_or_default();
+    assert!(line.contains("Hedgerow notes, class"), "{text}");
+}

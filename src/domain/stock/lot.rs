@@ -116,7 +116,7 @@ pub fn lot_words(book: &Book, item: ItemId) -> Vec<String> {
         let gone =
             if used == 0 { String::new() } else { format!(", {used} used{}", money(l.used_cost(), "for")) };
         format!(
-            "{left} left of {}{mark}{}{gone}",
+            "of {}{mark}: {left} left{}{gone}",
             l.date,
             if left == 0 { String::new() } else { money(l.value(), "worth") }
         )

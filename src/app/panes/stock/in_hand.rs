@@ -25,8 +25,10 @@ pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
     let known = pace::pace(ctx.book, item, ctx.today);
     let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
     let days = count_of(u64::from(lead), "day");
-    match known.and_then(|p| Some((p.low_mark?, p))) {
-        Some((mark, _)) => format!("{mark}, for a delivery of {days}"),
+    let now = ctx.book.items().get(item).map_or(0, |i| i.mark());
+    match known.and_then(|p| p.low_mark) {
+        Some(mark) if u64::from(now) == mark => format!("{mark}, as now; delivery {days}"),
+        Some(mark) => format!("{mark}, now {now}; delivery {days}"),
         None if lead == 0 => "none: set the days a delivery takes".to_owned(),
         None => "none: the log has to go back two whole months".to_owned(),
     }

@@ -75,12 +75,17 @@ fn row(model: &Model, id: OffcutId, offcut: &Offcut, on: &Surface) -> Row {
         offcut.grain.word().to_owned(),
         book.kept_since(id).map_or_else(String::new, |day| day.to_string()),
         in_hand::age_words(book, id, model.today),
-        offcut.job.clone(),
-        offcut.place.clone(),
+        known(&offcut.job),
+        known(&offcut.place),
         gives::most_words(&model.stock, id, model.screen.unit),
         in_hand::booked_for(book, id).into_iter().next().unwrap_or_default(),
     ];
     Row { cells, style: on.look.theme.text }
+}
+
+/// Words, or that there are none: nothing would look like words that were cut off.
+fn known(words: &str) -> String {
+    if words.is_empty() { "-".to_owned() } else { words.to_owned() }
 }
 
 /// The drawing, and beside it the offcut in hand where there is room.

@@ -17,7 +17,7 @@ use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
 use crate::domain::book::Book;
 use crate::domain::days;
-use crate::domain::stock::calendar::{CalendarRow, Due};
+use crate::domain::stock::calendar::{CalendarRow, Due, amiss};
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::{day_of, missing_for};
@@ -152,6 +152,9 @@ fn wanted(model: &Model, area: Rect, on: &mut Surface) {
     chips::draw_chips(model, &table, place, |n| all.get(n).map(|w| Of::Item(w.item)), on);
 }
 
+/// The column of its day, with a word where it is late.
+const DAY: usize = 1;
+
 const WORKS: [Column; 9] = [
     Column::text("class or batch", 22, 0).grows_to(34),
     Column::text("day", 10, 0),
@@ -182,7 +185,7 @@ fn works(model: &Model, area: Rect, on: &mut Surface) {
             let (all, still) = look.pieces;
             let (sheets, offcuts) = look.still_to_cut(book);
             let missing: u64 = look.needs.iter().map(|n| n.missing).sum();
-            let cells = vec![
+            let mut cells = vec![
                 book.projects().name_of(*id),
                 look.on.map_or_else(|| "-".to_owned(), |d| d.to_string()),
                 look.on.map_or_else(String::new, |d| days::far(d, model.today)),
@@ -194,7 +197,13 @@ fn works(model: &Model, area: Rect, on: &mut Surface) {
                 dash(offcuts),
                 dash(missing),
             ];
-            Row { cells, style: if missing > 0 { on.look.theme.bad } else { on.look.theme.text } }
+            let late = amiss(book, *id, look, model.today).filter(|words| !words.starts_with("SHORT"));
+            let is_bad = missing > 0 || late.is_some();
+            if let (Some(late), Some(day), Some(cell)) = (late, look.on, cells.get_mut(DAY)) {
+                let word = late.split(',').next().unwrap_or_default();
+                *cell = format!("{word} {:02}-{:02}", day.month(), day.day());
+            }
+            Row { cells, style: if is_bad { on.look.theme.bad } else { on.look.theme.text } }
         })
         .collect();
     let key = u16::from(is_bound(model));

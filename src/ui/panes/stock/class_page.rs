@@ -133,9 +133,10 @@ fn figures(look: Look<'_>, area: Rect, on: &mut Surface) -> (u16, Option<u16>) {
     }
     let hidden = fields.len() - shown;
     if hidden > 0 {
+        // Beside the last figure it would read as its value: it stands over the list.
         let words = format!("{hidden} more");
         let x = area.width.saturating_sub(text::width(&words) as u16);
-        on.put(area, x, area.height - 1, &[run(words, theme.dim)]);
+        on.put(Rect { y: area.y.saturating_sub(1), ..area }, x, 0, &[run(words, theme.dim)]);
     }
     (shown as u16, picked.map(|n| area.y + (n - first) as u16))
 }

@@ -28,6 +28,8 @@ const LOG: [Column; 8] = [
     Column::number("cost", 8, 2),
     Column::text("job", 20, 1),
 ];
+/// The column of what was paid.
+const COST: usize = 6;
 /// The same where there is little room: offcuts by paper and size.
 const NARROW_LOG: [Column; 5] = [
     Column::text("item", 30, 0),
@@ -145,9 +147,21 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
         .collect();
     let lines = (first..len).take(room * 2 + 1).filter_map(|n| log_line(pane, book, n));
     let marked = marked(model, lines.map(|l| RowMark::Line(l.seq)));
-    let columns: &[Column] = if is_narrow { &NARROW_LOG } else { &LOG };
-    let table =
-        Table { columns, rows: &rows, total: len, picked: picked.map(|p| p - first), marked: &marked };
+    // Without any price there is no cost to tell.
+    let mut rows = rows;
+    let mut columns = if is_narrow { NARROW_LOG.to_vec() } else { LOG.to_vec() };
+    let costs = |row: &Row| row.cells.get(COST).is_some_and(|cell| !cell.is_empty());
+    if !is_narrow && first == 0 && len == rows.len() && !rows.iter().any(costs) {
+        columns.remove(COST);
+        rows.iter_mut().for_each(|row| drop(row.cells.remove(COST)));
+    }
+    let table = Table {
+        columns: &columns,
+        rows: &rows,
+        total: len,
+        picked: picked.map(|p| p - first),
+        marked: &marked,
+    };
     things_of(&table, first, area, &mut on.hits);
     let at = table.draw(area, on);
     let paper = |n: usize| log_line(pane, book, first + n).map(|l| Of::Item(l.item));

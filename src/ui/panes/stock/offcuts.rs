@@ -4,6 +4,7 @@ use crate::app::model::Model;
 use crate::domain::length::Unit;
 use crate::domain::pages::measure::Um;
 use crate::domain::stock::{ItemId, Offcut, OffcutId};
+use crate::ui::ground;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -83,19 +84,34 @@ fn above_key(all: &[(usize, &Offcut)], sized: &[Sized], quarters: i64, area: Rec
 /// What stands on an offcut where it has room.
 struct Sized {
     size: String,
+    /// How many there are, and how many of them are free.
     count: u64,
+    free: u64,
 }
 
 impl Sized {
     fn of(model: &Model, id: OffcutId, offcut: &Offcut) -> Self {
-        Self { size: offcut.size.about(model.screen.unit), count: model.book.offcut_count(id) }
+        Self {
+            size: offcut.size.about(model.screen.unit),
+            count: model.book.offcut_count(id),
+            free: model.book.free_offcuts(id),
+        }
+    }
+
+    /// How many there are, or how many of them are free where some are set aside; nothing for a single one.
+    fn counted(&self) -> Option<String> {
+        match (self.count, self.free) {
+            (1, 1) => None,
+            (count, free) if free < count => Some(format!("{free} free")),
+            (count, _) => Some(format!("{count} there")),
+        }
     }
 }
 
 /// The letter of each piece that has no room for its size, in their order; there are no more than the alphabet has.
 fn lettered(all: &[Sized], placed: &[Rect]) -> Vec<Option<char>> {
     let mut letters = 'a'..='z';
-    let is_told = |(one, place): (&Sized, &Rect)| !label(&one.size, one.count, *place).is_empty();
+    let is_told = |(one, place): (&Sized, &Rect)| !label(one, *place).is_empty();
     all.iter().zip(placed).map(|both| if is_told(both) { None } else { letters.next() }).collect()
 }
 
@@ -148,9 +164,10 @@ fn placed_as_far(all: &[(usize, &Offcut)], quarters: i64, area: Rect) -> Vec<Rec
             break;
         }
         placed.push(Rect::new(area.x + x as u16, area.y + y, width, height));
-        // A column of air at its right, which may be taken further down already.
+        // A column of air at its right, which may be taken further down already, and a row below it: two that touch would look
+        // like one.
         let right = (x + usize::from(width) + 1).min(taken.len());
-        taken[x..right].iter_mut().for_each(|down| *down = (*down).max(y + height));
+        taken[x..right].iter_mut().for_each(|down| *down = (*down).max(y + height + 1));
     }
     placed
 }
@@ -164,17 +181,21 @@ fn piece(
     painted.fill(place, across, on);
     let (right, foot) = (place.width - 1, place.height - 1);
     let mut canvas = Canvas::new(place.width, place.height);
-    for y in [0, foot] {
-        canvas.across(y, 0, right, is_picked);
-    }
-    for x in [0, right] {
-        canvas.down(x, 0, foot, is_picked);
+    // Where its color ends is its edge: a line within it would be taken for a cut.
+    let is_seen = painted.ground().is_some_and(|ground| !ground::is_lost(ground, on.look));
+    if !is_seen || is_picked {
+        for y in [0, foot] {
+            canvas.across(y, 0, right, is_picked);
+        }
+        for x in [0, right] {
+            canvas.down(x, 0, foot, is_picked);
+        }
     }
     canvas.draw(place, on.buf, on.look);
     let lines = match letter {
         // On its lines where they leave nothing within.
         Some(letter) => vec![letter.to_string()],
-        None => label(&one.size, one.count, place),
+        None => label(one, place),
     };
     let top = (place.height - lines.len() as u16) / 2;
     for (y, line) in (top..).zip(lines) {
@@ -184,17 +205,23 @@ fn piece(
 }
 
 /// What stands on a piece: its size, on two lines where it is narrow, and how many there are, as far as there is room.
-fn label(size: &str, count: u64, place: Rect) -> Vec<String> {
+fn label(one: &Sized, place: Rect) -> Vec<String> {
+    let size = one.size.as_str();
     let (wide, high) = (place.width.saturating_sub(2), usize::from(place.height.saturating_sub(2)));
     let fits = |line: &String| text::width(line) as u16 <= wide;
     let whole: Vec<String> = vec![format!(" {size} ")];
+    let close: Vec<String> = vec![size.to_owned()];
     let split = size.split_once(" x ").map(|(a, b)| vec![format!(" {a} x "), format!(" {b} ")]);
     let narrow = split.clone().map(|l| l.iter().map(|line| line.trim().to_owned()).collect());
-    let ways = [Some(whole), split, narrow].into_iter().flatten();
+    let ways = [Some(whole), Some(close), split, narrow].into_iter().flatten();
     let mut lines = ways.into_iter().find(|l| l.len() <= high && l.iter().all(fits)).unwrap_or_default();
-    let there = format!(" {count} there ");
-    if !lines.is_empty() && count > 1 && lines.len() < high && fits(&there) {
-        lines.push(there);
+    let Some(there) = one.counted().filter(|_| !lines.is_empty()) else { return lines };
+    let beside = format!(" {size}, {there} ");
+    let below = [format!(" {there} "), there].into_iter().find(fits);
+    match below.filter(|_| lines.len() < high) {
+        Some(below) => lines.push(below),
+        None if lines.len() == 1 && fits(&beside) => lines = vec![beside],
+        None => {}
     }
     lines
 }
@@ -244,7 +271,7 @@ mod tests {
 
     #[test]
     fn a_piece_without_room_for_its_size_has_a_letter_that_the_key_reads() {
-        let one = |size: &str, count| Sized { size: size.to_owned(), count };
+        let one = |size: &str, count| Sized { size: size.to_owned(), count, free: count };
         let all = [one("6 x 6 in", 1), one("2 1/2 x 8 1/2 in", 5), one("1 x 3 1/4 in", 1)];
         let placed = [Rect::new(0, 0, 12, 6), Rect::new(13, 0, 5, 8), Rect::new(19, 0, 3, 3)];
         assert_eq!(lettered(&all, &placed), [None, Some('a'), Some('b')]);
@@ -254,10 +281,17 @@ mod tests {
 
     #[test]
     fn a_narrow_piece_has_its_size_on_two_lines() {
-        let at = |w, h| label("2 1/2 x 8 1/2 in", 5, Rect::new(0, 0, w, h));
+        let of = |free| Sized { size: "2 1/2 x 8 1/2 in".to_owned(), count: 5, free };
+        let at = |w, h| label(&of(5), Rect::new(0, 0, w, h));
         assert_eq!(at(20, 5), [" 2 1/2 x 8 1/2 in ", " 5 there "]);
         assert_eq!(at(12, 5), [" 2 1/2 x ", " 8 1/2 in ", " 5 there "]);
         assert_eq!(at(10, 4), ["2 1/2 x", "8 1/2 in"]);
+        assert_eq!(at(10, 5), ["2 1/2 x", "8 1/2 in", "5 there"]);
+        // Whole where it fits between the edges, its number beside it where there is no row below.
+        assert_eq!(at(18, 3), ["2 1/2 x 8 1/2 in"]);
+        assert_eq!(at(30, 3), [" 2 1/2 x 8 1/2 in, 5 there "]);
+        // What is set aside is not there to be taken.
+        assert_eq!(label(&of(0), Rect::new(0, 0, 20, 5)), [" 2 1/2 x 8 1/2 in ", " 0 free "]);
         assert!(at(9, 4).is_empty() && at(20, 2).is_empty());
     }
 }

@@ -161,7 +161,7 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
             y_right += ahead::draw(model, (item, None), below(right, y_right), on) + 1;
             // Flush with the words of the lists above.
             let left = Rect { x: left.x + 1, width: left.width.saturating_sub(1), ..left };
-            used::draw(model, item, below(left, y), on);
+            used::draw_named(model, item, below(left, y), on);
         }
         let due = model.stock.calendar.as_deref().unwrap_or_default();
         let place = below(right, y_right);

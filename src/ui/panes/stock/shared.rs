@@ -144,12 +144,13 @@ pub(super) fn as_paper(model: &Model, item: &Item) -> Vec<(&'static str, String)
 pub(super) fn as_bought(model: &Model, item: &Item) -> Vec<(&'static str, String)> {
     let book = &model.book;
     let pack = if item.pack_size() > 1 { format!("of {}", item.pack_size()) } else { String::new() };
+    let a_pack = if item.pack_size() > 1 { " a pack" } else { "" };
     let page = if item.page.is_empty() { String::new() } else { format!(" page {}", item.page) };
     vec![
         ("color", item.swatch.map(|s| book.swatches().name_of(s)).unwrap_or_default()),
         ("number", item.order_number.clone()),
         ("pack", pack),
-        ("price", item.price.map(|p| p.show(&book.settings().currency)).unwrap_or_default()),
+        ("price", item.price.map(|p| p.show(&book.settings().currency) + a_pack).unwrap_or_default()),
         ("place", item.place.clone()),
         ("seller", item.seller.clone()),
         ("catalog", format!("{}{page}", item.edition).trim().to_owned()),

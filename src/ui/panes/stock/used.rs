@@ -15,15 +15,25 @@ const WORDS: u16 = 20;
 /// The longest bar.
 const LONGEST: u16 = 48;
 
+/// The same where it stands apart from what is told of the line: with its name.
+pub(super) fn draw_named(model: &Model, item: ItemId, area: Rect, on: &mut Surface) -> u16 {
+    let title = format!("used a month: {}", model.book.items().name_of(item));
+    titled(model, (item, &title), area, on)
+}
+
 /// Draws the months, the present one last, as many of the last as there is room for; returns its rows.
 pub(super) fn draw(model: &Model, item: ItemId, area: Rect, on: &mut Surface) -> u16 {
+    titled(model, (item, "used a month"), area, on)
+}
+
+fn titled(model: &Model, (item, title): (ItemId, &str), area: Rect, on: &mut Surface) -> u16 {
     let all = next_low::months(&model.book, item, model.today, MONTHS);
     let most = all.iter().map(|(_, used)| *used).max().unwrap_or(0);
     if most == 0 || area.height < 4 || area.width < WORDS + 4 {
         return 0;
     }
     let theme = &on.look.theme;
-    on.put(area, 0, 0, &[run("used a month", theme.title)]);
+    on.put(area, 0, 0, &[run(title, theme.title)]);
     let rows = all.len().min(usize::from(area.height - 1));
     let cells = (area.width - WORDS).min(LONGEST);
     for (y, (month, used)) in (1..).zip(all.iter().skip(all.len() - rows)) {
