@@ -14,7 +14,7 @@ use crate::domain::shelf_answers::next_low::{self, NextLow};
 use crate::domain::stock::cost::Each;
 use crate::domain::stock::shortage::day_of;
 use crate::domain::stock::summary::standing;
-use crate::domain::stock::{Booking, ItemId, OffcutId, lot, pace, shelf};
+use crate::domain::stock::{Booking, Item, ItemId, OffcutId, lot, pace, shelf};
 use jiff::civil::Date;
 
 /// Months that the trend looks back.
@@ -25,7 +25,7 @@ pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
     let known = pace::pace(ctx.book, item, ctx.today);
     let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
     let days = count_of(u64::from(lead), "day");
-    let now = ctx.book.items().get(item).map_or(0, |i| i.mark());
+    let now = ctx.book.items().get(item).map_or(0, Item::mark);
     match known.and_then(|p| p.low_mark) {
         Some(mark) if u64::from(now) == mark => format!("{mark}, as now; delivery {days}"),
         Some(mark) => format!("{mark}, now {now}; delivery {days}"),

@@ -163,7 +163,7 @@ pub(in crate::ui::panes) fn front(
     for (s, paper) in sizes.iter().zip(&worn.layers) {
         let below = s.on.map_or(0, |on| on + 1);
         let Some(under) = parts.get(below) else { break };
-        let part = under.with(&scale, (s.x, s.y, s.exact), &s.reveal, (below, paper), on.look);
+        let part = under.with(&scale, (s.x, s.y, s.exact), &s.reveal, (below, paper));
         parts.push(part);
     }
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
@@ -198,19 +198,17 @@ struct Part<'a> {
     paper: &'a Painted,
     /// Its colour tells it from what it lies on: it needs no line, and its edges may lie in the middle of a row.
     is_soft: bool,
+    /// The signs have halves of a cell.
+    has_halves: bool,
 }
 
 impl<'a> Part<'a> {
     /// What all others lie on. On a screen of its own colour it would be lost without a line.
     fn base(cells: Cells, paper: &'a Painted, look: &Look) -> Self {
-        let is_soft = paper.ground().is_some_and(|ground| !ground::is_lost(ground, look));
-        Self {
-            cells,
-            halves: halves_of(cells),
-            on: 0,
-            paper,
-            is_soft: is_soft && look.glyphs.halves.is_some(),
-        }
+        let is_seen = paper.ground().is_some_and(|ground| !ground::is_lost(ground, look));
+        let has_halves = look.glyphs.halves.is_some();
+        let is_soft = is_seen && has_halves;
+        Self { cells, halves: halves_of(cells), on: 0, paper, is_soft, has_halves }
     }
 
     /// A layer on this part, its rim as wide at top and bottom as it is at the sides.
@@ -220,14 +218,12 @@ impl<'a> Part<'a> {
         (x, y, size): (Length, Length, Size),
         reveal: &Reveal,
         (on, paper): (usize, &'a Painted),
-        look: &Look,
     ) -> Self {
         let both = paper.ground().zip(self.paper.ground());
-        let is_soft =
-            both.is_some_and(|(own, below)| !ground::are_alike(own, below)) && look.glyphs.halves.is_some();
+        let is_soft = both.is_some_and(|(own, below)| !ground::are_alike(own, below)) && self.has_halves;
         if !is_soft {
             let cells = inside(scale.cells(x, y, size), self.whole_rows(), reveal);
-            return Self { cells, halves: halves_of(cells), on, paper, is_soft };
+            return Self { cells, halves: halves_of(cells), on, paper, is_soft, has_halves: self.has_halves };
         }
         let columns = (scale.x(x), scale.x(x + size.width));
         let below = (self.cells.0, self.cells.2);
@@ -241,7 +237,8 @@ impl<'a> Part<'a> {
         };
         let rows = (at(y), at(y + size.height));
         let halves = apart(rows, self.halves, least(reveal.top), least(reveal.bottom));
-        Self { cells: (x0, halves.0 / 2, x1, halves.1 / 2), halves, on, paper, is_soft }
+        let cells = (x0, halves.0 / 2, x1, halves.1 / 2);
+        Self { cells, halves, on, paper, is_soft, has_halves: self.has_halves }
     }
 
     /// The rows that it covers whole.
@@ -366,7 +363,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
             let Some((x, y, size)) = clipped(&part, layer.x, layer.y, layer.exact) else { continue };
             let below = places.get(layer.on.map_or(0, |on| on + 1)).copied().unwrap_or(0);
             let Some(under) = drawn.get(below) else { continue };
-            let one = under.with(&scale, (x, y, size), &shown(&part, layer), (below, paper), on.look);
+            let one = under.with(&scale, (x, y, size), &shown(&part, layer), (below, paper));
             drawn.push(one);
         }
         for (part, is_lined) in drawn.iter().zip(lined(&drawn)).skip(1) {

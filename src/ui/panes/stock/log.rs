@@ -153,7 +153,9 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
     let costs = |row: &Row| row.cells.get(COST).is_some_and(|cell| !cell.is_empty());
     if !is_narrow && first == 0 && len == rows.len() && !rows.iter().any(costs) {
         columns.remove(COST);
-        rows.iter_mut().for_each(|row| drop(row.cells.remove(COST)));
+        for row in &mut rows {
+            row.cells.remove(COST);
+        }
     }
     let table = Table {
         columns: &columns,
