@@ -23,6 +23,8 @@ pub struct Taken {
     pub whole: Duration,
     /// When the cost last fell.
     pub last_gain: Duration,
+    /// The numbers of sheets of the plans so far, each with when it was found.
+    pub course: Vec<(Duration, u32)>,
 }
 
 /// Processor time of this thread.
@@ -58,6 +60,7 @@ pub fn plan(job: Job, limit: Duration, clock: Clock) -> Taken {
     let mut solver = Solver::new(job, SEED);
     let first = now(&lanes);
     let mut last_gain = first;
+    let mut course = vec![(first, solver.progress().sheets)];
     let mut engines = solver.engines();
     let mut longest = Duration::ZERO;
     loop {
@@ -75,6 +78,7 @@ pub fn plan(job: Job, limit: Duration, clock: Clock) -> Taken {
         longest = longest.max(after.saturating_sub(begun));
         if (solver.progress().outside, solver.progress().cost) < before {
             last_gain = after;
+            course.push((after, solver.progress().sheets));
             engines = solver.engines();
         }
     }
@@ -83,5 +87,5 @@ pub fn plan(job: Job, limit: Duration, clock: Clock) -> Taken {
         Clock::Processor => solver.finish(&mut lanes),
     }
     let whole = now(&lanes);
-    Taken { plan: solver.plan(), engines, first, whole, last_gain }
+    Taken { plan: solver.plan(), engines, first, whole, last_gain, course }
 }

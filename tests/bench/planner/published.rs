@@ -68,20 +68,33 @@ fn job(pieces: Vec<JobPiece>, size: Size) -> Job {
     Job { pieces, sheets: vec![sheet], trimmer, preference: Preference::default(), keep: Job::KEEP }
 }
 
-pub fn run(turning: bool, seconds: f64, classes: &[&str], clock: Clock) {
+/// `asked` are classes (`8`) or single jobs (`8.17`), none for all; `--each` prints every job that is not proved, with when its
+/// sheets fell.
+pub fn run(turning: bool, seconds: f64, asked: &[&str], clock: Clock) {
     let published = if turning { TURNING } else { FIXED };
     let mut total = 0;
     let mut wins: Vec<(Engine, u32)> = Vec::new();
     println!("class  sheets  published  bound  proved  time s");
-    let asked = |class: usize| classes.is_empty() || classes.contains(&class.to_string().as_str());
-    for (class, known) in (1..=10).zip(published).filter(|row| asked(row.0)) {
+    let each = asked.contains(&"--each");
+    let asked: Vec<&str> = asked.iter().copied().filter(|word| *word != "--each").collect();
+    let is_asked = |class: usize| {
+        asked.is_empty() || asked.iter().any(|a| a.split('.').next() == Some(&class.to_string()))
+    };
+    let is_job = |class: usize, job: usize| {
+        asked.is_empty()
+            || asked.contains(&class.to_string().as_str())
+            || asked.contains(&format!("{class}.{job}").as_str())
+    };
+    for (class, known) in (1..=10).zip(published).filter(|row| is_asked(row.0)) {
         let path = folder().join(format!("Class_{class:02}.2bp"));
         let Ok(text) = std::fs::read_to_string(&path) else {
             println!("no file {}: nothing is measured", path.display());
             return;
         };
         let (mut sheets, mut bound, mut proved, mut time) = (0, 0, 0, Duration::ZERO);
-        for job in read(&text, turning) {
+        let jobs = (1..).zip(read(&text, turning)).filter(|(at, _)| is_job(class, *at));
+        for (at, job) in jobs {
+            let pieces = job.pieces.len();
             let taken = clock::plan(job, Duration::from_secs_f64(seconds), clock);
             assert!(taken.plan.unplaced.is_empty(), "a piece is missing");
             sheets += taken.plan.totals.sheets;
@@ -89,6 +102,16 @@ pub fn run(turning: bool, seconds: f64, classes: &[&str], clock: Clock) {
             proved += u32::from(taken.plan.totals.proved);
             time += taken.whole;
             count(&mut wins, &taken.engines);
+            if each && !taken.plan.totals.proved {
+                let course: Vec<String> =
+                    taken.course.iter().map(|(at, n)| format!("{n} at {:.2}", at.as_secs_f64())).collect();
+                let least = taken.plan.totals.lower_bound.parts() / Cost::ONE.parts();
+                println!(
+                    "{class}.{at} ({pieces}): {} of {least}; {}",
+                    taken.plan.totals.sheets,
+                    course.join(", ")
+                );
+            }
         }
         total += sheets;
         println!("{class:>5}  {sheets:>6}  {known:>9}  {bound:>5}  {proved:>6}  {:>6.1}", time.as_secs_f64());

@@ -5,6 +5,7 @@
 //! search can see to the rest (diving with column generation, after Sadykov, Vanderbeck, Pessoa, Tahiri & Uchoa 2019).
 //! Chance decides a little, so that every dive goes another way.
 
+use super::known::Known;
 use super::pattern::{Pattern, Rounded};
 use super::program::{Mix, Program, Tables, Wanted};
 use crate::domain::cutting::planner::dice::Dice;
@@ -37,7 +38,7 @@ const RESTS: u32 = 8;
 /// The layouts known so far and the dive under way.
 #[derive(Default)]
 pub(crate) struct Dive {
-    layouts: Vec<Pattern>,
+    layouts: Known,
     /// From the whole job down to where the dive has come.
     path: Vec<Node>,
     /// Sheets of each row that there are for it.
@@ -70,17 +71,12 @@ struct Node {
 impl Dive {
     /// Takes up a layout; false where it is known or there is no room for more.
     pub(crate) fn add(&mut self, pattern: &Pattern) -> bool {
-        let is_known = |p: &Pattern| p.format == pattern.format && p.counts == pattern.counts;
-        if self.layouts.len() >= MOST_LAYOUTS || self.layouts.iter().any(is_known) {
-            return false;
-        }
-        self.layouts.push(pattern.clone());
-        true
+        self.known() < MOST_LAYOUTS && self.layouts.add(pattern.clone())
     }
 
     /// How many layouts are known.
     pub(crate) fn known(&self) -> usize {
-        self.layouts.len()
+        self.layouts.list().len()
     }
 
     /// True where the next round begins a dive.
@@ -169,11 +165,11 @@ impl Dive {
     fn hand_over(&mut self, model: &Instance, node: Node) -> Rounded {
         let mut need: Vec<i64> = model.kinds.iter().map(|k| i64::from(k.count)).collect();
         for &(at, copies) in &node.taken {
-            for &(k, n) in &self.layouts[at].counts {
+            for &(k, n) in &self.layouts.list()[at].counts {
                 need[usize::from(k)] -= i64::from(n * copies);
             }
         }
-        let rest = Rounded::new(model, &self.layouts, &node.taken, need);
+        let rest = Rounded::new(model, self.layouts.list(), &node.taken, need);
         self.path.push(node);
         self.is_handed = true;
         self.rests += 1;
@@ -216,7 +212,7 @@ impl Dive {
             if child.has_as_many_as(node) {
                 continue;
             }
-            let rest = Program::new(model, &child.wanted, &self.layouts).solve(budget);
+            let rest = Program::new(model, &child.wanted, self.layouts.list()).solve(budget);
             let thrown = CHANCE * dice.below(1_000) as f64 / 1_000.0;
             let total = (child.spent as f64 + rest) / cheapest(model) - OF_THE_MIX * x + thrown;
             if best.as_ref().is_none_or(|b| total < b.0) {
@@ -230,7 +226,7 @@ impl Dive {
 
     /// Takes one sheet of a layout, where there is one, it may cost that much and three quarters of it are wanted.
     fn take(&self, model: &Instance, node: &mut Node, at: usize, limit: u64) {
-        let layout = &self.layouts[at];
+        let layout = &self.layouts.list()[at];
         let format = usize::from(layout.format);
         let cost = model.formats[format].cost;
         let need: Vec<i64> = node.wanted.need.iter().map(|&n| i64::from(n)).collect();
@@ -254,7 +250,7 @@ impl Dive {
 
     /// The cheapest mix for what is left, with new layouts as long as they help.
     fn mix(&mut self, model: &Instance, node: &Node, budget: &mut u64) -> Mix {
-        let mut program = Program::new(model, &node.wanted, &self.layouts);
+        let mut program = Program::new(model, &node.wanted, self.layouts.list());
         let mut tables = None;
         for _ in 0..MOST_TURNS {
             let cost = program.solve(budget);
@@ -266,7 +262,7 @@ impl Dive {
             let mut helped = false;
             for layout in found {
                 if self.add(&layout) {
-                    program.add(model, &node.wanted, (self.layouts.len() - 1, &layout));
+                    program.add(model, &node.wanted, (self.known() - 1, &layout));
                     self.news.push(layout);
                     helped = true;
                 }
@@ -380,7 +376,7 @@ mod tests {
             // Every kind is made as often as wanted.
             for (k, kind) in model.kinds.iter().enumerate() {
                 let made = |&(at, x): &(usize, f64)| {
-                    let on_it = dive.layouts[at].counts.iter().find(|c| usize::from(c.0) == k);
+                    let on_it = dive.layouts.list()[at].counts.iter().find(|c| usize::from(c.0) == k);
                     x * on_it.map_or(0.0, |c| f64::from(c.1))
                 };
                 assert!(mix.parts.iter().map(made).sum::<f64>() > f64::from(kind.count) - 1e-3);

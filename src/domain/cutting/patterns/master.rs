@@ -3,12 +3,16 @@
 //! Revised simplex with a dense inverse. Rows are kinds ("at least") and limited sheet rows ("at most"), under a
 //! hundred of them; columns come in one by one. The prices (dual values) are what the search for new layouts needs.
 
+use std::sync::Arc;
+
 /// Values below this are rounding noise.
 const NOISE: f64 = 1e-9;
 /// Pivots after which the inverse is built afresh.
 const REFRESH: u32 = 60;
 /// Pivots after which only columns are taken that cannot lead round in circles.
 const CAREFUL: u32 = 2_000;
+/// Pivots for each row after which the way to other numbers is given up.
+const AROUND: u32 = 4;
 /// Many columns are looked through in so many blocks, of at least so many columns.
 const BLOCKS: usize = 8;
 const LEAST_BLOCK: usize = 500;
@@ -24,7 +28,8 @@ struct Column {
 pub(crate) struct Master {
     rows: usize,
     right: Vec<f64>,
-    columns: Vec<Column>,
+    /// Shared with the programs that this one was copied from, until one of them takes up another.
+    columns: Arc<Vec<Column>>,
     basis: Vec<usize>,
     in_basis: Vec<bool>,
     inverse: Vec<f64>,
@@ -57,7 +62,7 @@ impl Master {
             values: right.clone(),
             right,
             in_basis: vec![false; columns.len()],
-            columns,
+            columns: Arc::new(columns),
             basis: (0..rows).collect(),
             inverse: vec![0.0; rows * rows],
             since: 0,
@@ -74,7 +79,7 @@ impl Master {
 
     /// Adds a layout; its number counts from 0.
     pub(crate) fn add(&mut self, cost: f64, entries: Vec<(u16, f64)>) -> usize {
-        self.columns.push(Column { cost, entries });
+        Arc::make_mut(&mut self.columns).push(Column { cost, entries });
         self.in_basis.push(false);
         self.columns.len() - 1 - self.logical
     }
@@ -130,6 +135,50 @@ impl Master {
             self.pivot(entering, leaving, &direction);
         }
         false
+    }
+
+    /// Asks for another number of a row. What the present mix makes is known anew after [`Master::recover`].
+    pub(crate) fn ask_for(&mut self, row: usize, amount: f64) {
+        self.right[row] = amount;
+    }
+
+    /// Goes from the mix for other numbers to that for those asked for now, within so many pivots. False where it does not get
+    /// there.
+    pub(crate) fn recover(&mut self, most: u32) -> bool {
+        self.take_stock();
+        // More pivots than that go round in circles.
+        for _ in 0..most.min(AROUND * self.rows as u32) {
+            let lowest = (0..self.rows).min_by(|&a, &b| self.values[a].total_cmp(&self.values[b]));
+            let Some(leaving) = lowest.filter(|&row| self.values[row] < -1e-7) else { return true };
+            self.pivots += 1;
+            let Some(entering) = self.replacing(leaving) else { return false };
+            let direction = self.times_inverse(&self.columns[entering].entries);
+            self.pivot(entering, leaving, &direction);
+        }
+        false
+    }
+
+    /// The column that may take the place of one that is used less than never, at the least cost.
+    fn replacing(&self, leaving: usize) -> Option<usize> {
+        let line = &self.inverse[leaving * self.rows..(leaving + 1) * self.rows];
+        let prices = self.prices();
+        let mut best: Option<(usize, f64, f64)> = None;
+        for (at, column) in self.columns.iter().enumerate().filter(|(at, _)| !self.in_basis[*at]) {
+            let of = |line: &[f64]| -> f64 {
+                column.entries.iter().map(|&(row, n)| n * line[usize::from(row)]).sum()
+            };
+            let by = -of(line);
+            if by <= 1e-7 {
+                continue;
+            }
+            let ratio = (column.cost - of(&prices)).max(0.0) / by;
+            let is_better = best
+                .is_none_or(|(_, least, old)| ratio < least - NOISE || (ratio < least + NOISE && by > old));
+            if is_better {
+                best = Some((at, ratio, by));
+            }
+        }
+        best.map(|b| b.0)
     }
 
     /// The column that helps most, among a block of them; blocks take turns. With `first`, the first that helps.
@@ -249,9 +298,13 @@ impl Master {
             }
         }
         self.inverse = inverse;
-        for row in 0..n {
-            let line = &self.inverse[row * n..(row + 1) * n];
-            self.values[row] = line.iter().zip(&self.right).map(|(a, b)| a * b).sum();
+        self.take_stock();
+    }
+
+    /// What each column of the basis comes to.
+    fn take_stock(&mut self) {
+        for (line, value) in self.inverse.chunks(self.rows.max(1)).zip(&mut self.values) {
+            *value = line.iter().zip(&self.right).map(|(a, b)| a * b).sum();
         }
     }
 }
@@ -309,5 +362,40 @@ mod tests {
         }
         let got: f64 = m.solution().iter().map(|u| u.1).sum();
         assert!((got - want).abs() < 1e-6, "{got} {want}");
+    }
+
+    #[test]
+    fn other_numbers_lead_to_the_mix_that_they_would_have_had_from_the_start() {
+        use crate::domain::cutting::planner::dice::Dice;
+        let mut dice = Dice::new(11);
+        for _ in 0..40 {
+            let rows = 4 + dice.below(20);
+            let mut column = |_: usize| -> Vec<(u16, f64)> {
+                let at = dice.below(rows) as u16;
+                let beside = (usize::from(at) + 1 + dice.below(rows - 1)) % rows;
+                vec![(at, 1.0 + dice.below(2) as f64), (beside as u16, 1.0)]
+            };
+            let columns: Vec<_> = (0..6 * rows).map(&mut column).collect();
+            let solved = |demands: &[f64]| {
+                let mut master = Master::new(demands, &[9.0], 1.5);
+                for (at, column) in columns.iter().enumerate() {
+                    let stock = (at % 3 == 0).then_some((rows as u16, 1.0));
+                    master.add(1.0, column.iter().copied().chain(stock).collect());
+                }
+                assert!(master.solve(10_000));
+                master
+            };
+            let mut demands: Vec<f64> = (0..rows).map(|at| 1.0 + (at % 3) as f64).collect();
+            let mut master = solved(&demands);
+            for round in 0..3 {
+                for (row, demand) in demands.iter_mut().enumerate().filter(|(row, _)| row % 4 == round) {
+                    *demand = 0.0;
+                    master.ask_for(row, 0.0);
+                }
+                assert!(master.recover(10_000) && master.solve(10_000));
+                let afresh = solved(&demands).cost();
+                assert!((master.cost() - afresh).abs() < 1e-6, "{} {afresh}", master.cost());
+            }
+        }
     }
 }

@@ -7,6 +7,8 @@ use crate::domain::cutting::planner::model::{Instance, NO_LIMIT};
 
 /// Pivots of one solution.
 const MOST_PIVOTS: u32 = 2_000;
+/// Layouts taken up from one table at once: of many copies there are few layouts that matter.
+const AT_ONCE: usize = 1;
 /// What a piece costs that is on no sheet, in dearest sheets.
 const MISSING: f64 = 1.1;
 /// A layout helps where it is worth more than its sheet by this share of the dearest one.
@@ -130,7 +132,8 @@ impl Tables {
             }
             *budget = budget.saturating_sub(table.work);
             let least = model.formats[*row].cost as f64 - program.stock_price(*row) + GAIN * model.dearest();
-            found.extend(table.best(model, &prices).filter(|layout| layout.worth(&prices) > least));
+            let layouts = table.best(model, &prices, (least, AT_ONCE));
+            found.extend(layouts.into_iter().filter(|layout| layout.worth(&prices) > least));
         }
         found
     }

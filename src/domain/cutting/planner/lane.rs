@@ -18,7 +18,7 @@ use crate::domain::cutting::dual::{Bound, by_fractions};
 use crate::domain::cutting::patterns::columns::{Columns, Mix};
 use crate::domain::cutting::patterns::harvest::Harvest;
 use crate::domain::cutting::patterns::pattern::{Pattern, Rounded};
-use crate::domain::cutting::patterns::pool::Pool;
+use crate::domain::cutting::patterns::pool::{Chosen, Pool};
 use crate::domain::cutting::plan::BoundName;
 use crate::domain::cutting::recreate::search::{Search, Settings};
 
@@ -36,9 +36,6 @@ const WHOLE: u64 = 260;
 const POOLED: u64 = 160;
 /// Copies of a kind, on average, from which column generation pays; below, full sheets are picked up.
 const COPIES: f64 = 1.5;
-
-/// How much of the allowance goes to sheets from the pool, in turn; the rest is searched for.
-const SHARES: [f64; 4] = [0.7, 0.85, 0.7, 0.5];
 
 /// The state of one lane.
 pub(crate) struct Lane {
@@ -283,9 +280,10 @@ impl Lane {
             return false;
         }
         self.tries += 1;
-        let share = SHARES[self.tries as usize % SHARES.len()];
-        let Some(rounded) = pool.choose(aim.model, &mut self.dice, Self::limit(aim), share) else {
-            return false;
+        let rounded = match pool.choose(aim.model, &mut self.dice, Self::limit(aim)) {
+            Chosen::Nothing => return false,
+            Chosen::Open => return true,
+            Chosen::Sheets(rounded) => rounded,
         };
         let stock = aim.model.formats.iter().map(|f| f.available).collect();
         self.fit_in(aim, rounded, stock, Engine::Pool);
