@@ -43,6 +43,27 @@ pub struct Glyphs {
     pub heavy: [&'static str; 16],
 }
 
+impl Glyphs {
+    /// A heavy line with light arms that end at it, where the set has a sign for them.
+    pub fn mixed(&self, heavy: u8, light: u8) -> Option<&'static str> {
+        let is_drawn = self.heavy[10] == "━";
+        let sign = match (heavy, light) {
+            (10, 1) => "┷",
+            (10, 4) => "┯",
+            (10, 5) => "┿",
+            (5, 2) => "┠",
+            (5, 8) => "┨",
+            (5, 10) => "╂",
+            (2, 5) => "┝",
+            (8, 5) => "┥",
+            (1, 10) => "┸",
+            (4, 10) => "┰",
+            _ => return None,
+        };
+        is_drawn.then_some(sign)
+    }
+}
+
 /// Box drawing and blocks.
 pub const UNICODE: Glyphs = Glyphs {
     ellipsis: "…",

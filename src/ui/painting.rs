@@ -48,6 +48,8 @@ pub struct Painted {
     hatch: Option<usize>,
     /// What a column stands for in the whole drawing, where that is more than this area.
     scale: Option<Um>,
+    /// Its pattern is too small to be made out.
+    is_afar: bool,
 }
 
 impl Painted {
@@ -61,7 +63,7 @@ impl Painted {
             Paint::None => None,
         });
         let is_near = matches!(paints.first(), Some(Paint::Near(_)));
-        Self { inks: inks.collect(), is_near, count: seen.len(), look, hatch, scale: None }
+        Self { inks: inks.collect(), is_near, count: seen.len(), look, hatch, scale: None, is_afar: false }
     }
 
     /// The same in one of several drawings to one scale: its pattern goes by what a column stands for in all of them, whatever
@@ -69,6 +71,12 @@ impl Painted {
     #[must_use]
     pub fn to_scale(self, across: Um) -> Self {
         Self { scale: Some(across.max(1)), ..self }
+    }
+
+    /// The same seen from afar: where colors can be shown it has one, which says what it is without a letter.
+    #[must_use]
+    pub fn afar(self) -> Self {
+        Self { is_afar: !self.inks.is_empty(), ..self }
     }
 
     /// A line of the shelf, as the eyes in force see it; by itself its hatch says how dark it is.
@@ -161,8 +169,8 @@ impl Painted {
 
     /// True where an area shows too little of the pattern for a person to make it out: less than one repeat.
     fn is_flat(&self, area: Rect, across: Um) -> bool {
-        if self.look.pattern.is_plain() {
-            return false;
+        if self.look.pattern.is_plain() || self.is_afar {
+            return self.is_afar;
         }
         let finest = self.scale.unwrap_or(across).max(1);
         let repeat = self.repeat(finest);

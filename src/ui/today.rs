@@ -12,7 +12,7 @@ use super::chips::{self, Of};
 use super::painting::Painted;
 use super::surface::Surface;
 use super::text;
-use super::widgets::diagram::{Diagram, scaled};
+use super::widgets::diagram::Diagram;
 use super::widgets::lines::run;
 use super::widgets::stack::{ListPlace, ListRoom, flow, left_out, tell_left_out};
 use super::widgets::table::{Column, Row, Table};
@@ -464,8 +464,9 @@ fn bench(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let steps: Vec<_> = spot.sheet.steps.iter().map(|s| s.cuts.clone()).collect();
     let (layout, look) = (&spot.sheet.layout, on.look);
     let paper = spot.sheet.paper.map(|id| Painted::among(model, id, &bench.papers, look));
-    Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, paper }
-        .draw(half, on);
+    let diagram =
+        Diagram { sheet: spot.sheet.size, layout, steps: &steps, in_hand: Some(spot.at), names: None, paper };
+    diagram.draw(half, on);
     let beside = Rect { x: half.right() + 2, width: room.width.saturating_sub(half.width + 2), ..room };
     let mut y = on.paragraph(beside, 1, &spot.step.words(model.screen.unit), on.look.theme.text) + 1;
     // What follows on this sheet, then on those after it.
@@ -476,6 +477,6 @@ fn bench(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         let words = if n == 0 { format!("then {words}") } else { words };
         y = on.paragraph(beside, y, &words, on.look.theme.dim);
     }
-    let drawn = scaled(spot.sheet.size, half).map_or(0, |(_, rows)| rows + 1);
+    let drawn = diagram.cells(half).map_or(0, |(_, rows)| rows);
     2 + drawn.max(y).min(room.height)
 }

@@ -82,7 +82,7 @@ impl SheetOrders {
             format!("{}, {changes}", set_by.moves(work.moves))
         };
         if here == there {
-            return Some(format!("Cut by paper or by setting: {}.", told(here)));
+            return Some(format!("Cut by paper or by setting, it is the same: {}.", told(here)));
         }
         Some(match order {
             SheetOrder::ByPaper => format!("Cut by paper: {}. By setting: {}.", told(here), told(there)),

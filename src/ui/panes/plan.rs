@@ -29,7 +29,7 @@ use crate::ui::look::Look;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, scaled};
+use crate::ui::widgets::diagram::Diagram;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::{Column, Row, Table};
 use ratatui::layout::{Position, Rect};
@@ -46,8 +46,10 @@ const BELOW: (u16, u16) = (7, 14);
 /// From this width on all layouts stand small beside the list; the list takes so many columns at most.
 const WIDE: u16 = 116;
 const MOST_LEFT: u16 = 84;
+/// Columns from which leftovers stand in the row that says what they are.
+const LEFT_OVER: u16 = 34;
 /// Columns that a legend beside a drawing needs.
-const LEGEND: u16 = 26;
+const LEGEND: u16 = 24;
 /// Rows that the sums and a few layouts take.
 const LAYOUTS: u16 = 10;
 /// From this height on there is room for more lines.
@@ -77,7 +79,8 @@ pub fn draw_plan(model: &Model, area: Rect, on: &mut Surface) -> Option<Position
         .sheets
         .iter()
         .zip(&lists)
-        .map(|(s, list)| row(&model.book, (job, s, list), on.look))
+        .enumerate()
+        .map(|(n, (s, list))| row(&model.book, (n, job, s, list), on.look))
         .collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
     let table = Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked, marked: &[] };
@@ -201,6 +204,9 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         // Whole, or not at all but counted: a warning stands at the end of its line. The line in hand is told in any case.
         let counted = u16::from(n + 1 < lines.len());
         if n > first && y + text::rows(&line.words, width) as u16 + counted > area.height {
+            if let Some(y) = in_few_words(model, n, inner, y, on) {
+                return y;
+            }
             let more = format!("{} more below", lines.len() - n);
             on.put(inner, 0, y, &[run(more, theme.dim)]);
             return y + 1;
@@ -211,6 +217,27 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         y = on.told(inner, y, line, if is_picked { theme.title } else { theme.text });
     }
     y
+}
+
+/// The steps from one on in few words, each with what is to be minded, where all of them have room so; the row after them.
+fn in_few_words(model: &Model, from: usize, area: Rect, y: u16, on: &mut Surface) -> Option<u16> {
+    let (pane, unit, theme) = (&model.yields.plan, model.screen.unit, &on.look.theme);
+    let list = pane.picked().filter(|_| pane.detail == Detail::Steps).and_then(|sheet| pane.steps(sheet))?;
+    let steps = list.steps.iter().enumerate().skip(from);
+    let told = steps.map(|(n, step)| {
+        let mind = step.mind_words(unit);
+        let (noun, set) = (step.profile.set_by.noun(), step.profile.setting(step.fence).about(unit));
+        let words = format!("{}  {noun} {set}: {}. {}", n + 1, step.short_words(unit), mind.join(" "));
+        (words, mind.is_empty())
+    });
+    let told: Vec<(String, bool)> = told.collect();
+    let rows: usize = told.iter().map(|(words, _)| text::rows(words, usize::from(area.width))).sum();
+    if usize::from(y) + rows > usize::from(area.height) {
+        return None;
+    }
+    let style = |is_calm: bool| if is_calm { theme.dim } else { theme.warn };
+    let told = told.iter().map(|(words, is_calm)| (words.trim_end(), style(*is_calm)));
+    Some(told.fold(y, |y, (words, style)| on.paragraph(area, y, words, style)))
 }
 
 /// What the plan takes, and how surely it is the least; returns the row after it.
@@ -256,8 +283,14 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     y
 }
 
-fn row(book: &Book, (job, planned, list): (&ProjectJob, &PlannedSheet, &StepList), look: &Look) -> Row {
+/// A row of the list: its number tells layouts of one paper apart, here and over the small drawings.
+fn row(
+    book: &Book,
+    (n, job, planned, list): (usize, &ProjectJob, &PlannedSheet, &StepList),
+    look: &Look,
+) -> Row {
     let name = job.job.sheets.get(planned.sheet).map(|s| s.name.clone()).unwrap_or_default();
+    let name = format!("{}. {name}", n + 1);
     let pieces = planned.layout.pieces.len() as u64 * u64::from(planned.copies);
     let cells = vec![
         chips::named(book, &name),
@@ -288,21 +321,21 @@ fn layout(
     let Some(sheet) = job.job.sheets.get(planned.sheet) else { return Vec::new() };
     // Which pieces the numbers on the drawing are.
     let kinds = plan_words::kinds(&list.layout);
-    let beside = legend_room(sheet.size, area);
-    let legend_rows = if beside.is_some() { 0 } else { (kinds.len() as u16).min(area.height / 3) };
-    let room = Rect { height: area.height.saturating_sub(legend_rows), ..area };
     let groups: Vec<_> = list.steps.iter().map(|s| s.cuts.clone()).collect();
     let letter = |piece: usize| plan_words::kind_letter(kinds.iter().position(|k| k.0 == piece).unwrap_or(0));
     let names: Vec<String> = list.layout.pieces.iter().map(|p| letter(p.piece)).collect();
-    Diagram {
+    let diagram = Diagram {
         sheet: sheet.size,
         layout: &list.layout,
         steps: &groups,
         in_hand: if pane.detail == Detail::Steps { pane.line.row(groups.len()) } else { None },
         names: Some(&names),
         paper: paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look)),
-    }
-    .draw(room, on);
+    };
+    let beside = legend_room(&diagram, area);
+    let legend_rows = if beside.is_some() { 0 } else { (kinds.len() as u16).min(area.height / 3) };
+    let room = Rect { height: area.height.saturating_sub(legend_rows), ..area };
+    diagram.draw(room, on);
     let legend = beside.unwrap_or(Rect { y: area.y + room.height, height: legend_rows, ..area });
     let y = pieces(job, &kinds, legend, on);
     if beside.is_none() {
@@ -315,8 +348,8 @@ fn layout(
 }
 
 /// The room beside a drawing, where its legend has some.
-fn legend_room(sheet: Size, area: Rect) -> Option<Rect> {
-    let used = scaled(sheet, area)?.0 + 3;
+fn legend_room(diagram: &Diagram<'_>, area: Rect) -> Option<Rect> {
+    let used = diagram.cells(area)?.0 + 2;
     let width = area.width.checked_sub(used).filter(|width| *width >= LEGEND)?;
     Some(Rect { x: area.x + used, width, ..area })
 }
@@ -328,7 +361,7 @@ fn pieces(job: &ProjectJob, kinds: &[(usize, usize)], area: Rect, on: &mut Surfa
         let Some(p) = job.job.pieces.get(*piece) else { continue };
         let letter = plan_words::kind_letter(n);
         let words = format!(
-            "{letter}  {count} {} {}, {}",
+            "{letter}: {count} {} {}, {}",
             on.look.glyphs.times,
             text::harmless(&p.called()),
             p.cut_size()
@@ -343,11 +376,28 @@ fn leftovers(model: &Model, (copies, list): (&str, &StepList), area: Rect, y: u1
     let (unit, theme) = (model.screen.unit, &on.look.theme);
     let steps = text::count(list.steps.len() as u64, "step", "steps");
     let y = on.paragraph(area, y, &format!("{copies} cut like this, {steps}"), theme.text);
-    for (row, panel) in (y..area.height).zip(&list.layout.offcuts) {
-        let label = if row == y { "left over  " } else { "           " };
-        on.put(area, 0, row, &[run(label, theme.dim), run(panel.size.about(unit), theme.text)]);
+    let mut sizes: Vec<(Size, usize)> = Vec::new();
+    for panel in &list.layout.offcuts {
+        match sizes.iter_mut().find(|(size, _)| *size == panel.size) {
+            Some((_, count)) => *count += 1,
+            None => sizes.push((panel.size, 1)),
+        }
     }
-    (y + list.layout.offcuts.len() as u16).min(area.height)
+    // A narrow legend has the words in a row of their own.
+    let is_narrow = area.width < LEFT_OVER;
+    let (label, blank) = if is_narrow { ("", "  ") } else { ("left over  ", "           ") };
+    let top = if is_narrow { on.put(area, 0, y, &[run("left over", theme.dim)]).min(1) + y } else { y };
+    for (row, (size, count)) in (top..area.height).zip(&sizes) {
+        let label = if row == y { label } else { blank };
+        let each = if *count > 1 { format!("{count} of ") } else { String::new() };
+        on.put(
+            area,
+            0,
+            row,
+            &[run(label, theme.dim), run(format!("{each}{}", size.about(unit)), theme.text)],
+        );
+    }
+    (top + sizes.len() as u16).min(area.height)
 }
 
 /// What else is told of the plan, where there is room: each kind of line whole or not at all. Returns the kinds told here.

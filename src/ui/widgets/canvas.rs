@@ -61,7 +61,8 @@ impl Canvas {
         }
     }
 
-    /// Draws the lines at the top left of `area`, over whatever ground lies there. Where light meets heavy, heavy wins.
+    /// Draws the lines at the top left of `area`, over whatever ground lies there. A light line that meets a heavy one stays light
+    /// where there is a sign for that; else heavy wins.
     pub fn draw(&self, area: Rect, buf: &mut Buffer, look: &Look) {
         let (glyphs, theme) = (&look.glyphs, &look.theme);
         for y in 0..self.rows.min(area.height) {
@@ -71,7 +72,10 @@ impl Canvas {
                 let (sign, style) = match (light, heavy) {
                     (0, 0) => continue,
                     (light, 0) => (glyphs.joins[usize::from(light)], theme.line),
-                    (light, heavy) => (glyphs.heavy[usize::from(heavy | light)], theme.cut),
+                    (light, heavy) => {
+                        let both = glyphs.heavy[usize::from(heavy | light)];
+                        (glyphs.mixed(heavy, light & !heavy).unwrap_or(both), theme.cut)
+                    }
                 };
                 over(buf, (area.x + x, area.y + y), sign, style);
             }

@@ -27,6 +27,8 @@ use std::ops::Range;
 const CELL_ASPECT: f64 = 2.0;
 /// Numbered pieces narrower or lower than this many cells are drawn as blocks.
 const SMALLEST: (u16, u16) = (3, 2);
+/// A cut longer than so many cells bears its number beside the line that it starts from.
+const NUMBERED: u16 = 2;
 /// Stands in a block that has room for one sign only and holds more than a digit says.
 const MANY: &str = "+";
 
@@ -96,9 +98,22 @@ pub fn offcut_run(paper: Option<&Painted>, look: &Look) -> Run {
 }
 
 impl Diagram<'_> {
+    /// Columns and rows that it takes of an area; `None` where it cannot be drawn.
+    pub fn cells(&self, area: Rect) -> Option<(u16, u16)> {
+        let scale = Scale::of(self.sheet, self.layout, (area, area))?;
+        Some((scale.columns + 1, scale.rows + 1))
+    }
+
     /// Draws it at the top left of an area.
     pub fn draw(&self, area: Rect, on: &mut Surface) {
-        let Some(scale) = Scale::of(self.sheet, self.layout, area) else { return };
+        self.draw_within(area, area, on);
+    }
+
+    /// The same where there is more room than the area that it is to fill: it takes a few cells of that where equal pieces are
+    /// equal so.
+    pub fn draw_within(&self, area: Rect, room: Rect, on: &mut Surface) {
+        let Some(scale) = Scale::of(self.sheet, self.layout, (area, room)) else { return };
+        let area = room;
         if let Some(paper) = &self.paper {
             let across = self.sheet.width.micrometres() / i64::from(scale.columns.max(1));
             let whole = Rect { width: scale.columns + 1, height: scale.rows + 1, ..area };
@@ -162,6 +177,11 @@ impl Pen<'_> {
 
     fn shade(&self, panel: Panel, buf: &mut Buffer) {
         let inside = self.scale.inside(panel);
+        // Nothing left over lies on the sheet's own edge.
+        let (right, bottom) = (self.scale.columns, self.scale.rows);
+        if inside.x == 0 || inside.y == 0 || inside.right() > right || inside.bottom() > bottom {
+            return;
+        }
         for y in inside.top()..inside.bottom() {
             for x in inside.left()..inside.right() {
                 if x < self.area.width && y < self.area.height {
@@ -238,8 +258,11 @@ impl Pen<'_> {
         }
     }
 
-    /// Each cut carries the number of its step where it starts: at its top for a cut down, at its left for a cut across.
+    /// Each cut carries the number of its step where it starts: at its top for a cut down, at its left for a cut across; where that
+    /// lies on the line of another cut, a cell further on, so that no line bears another's number. One that would run into
+    /// another number is left out.
     fn number_cuts(&self, buf: &mut Buffer) {
+        let mut taken: Vec<(u16, u16)> = Vec::new();
         for (n, step) in self.drawn.steps.iter().enumerate() {
             let style = if self.drawn.in_hand == Some(n) { self.look.theme.cut } else { self.look.theme.dim };
             let label = (n + 1).to_string();
@@ -247,7 +270,18 @@ impl Pen<'_> {
             for cut in self.drawn.layout.cuts.get(step.clone()).unwrap_or_default() {
                 let (x, y) = (self.scale.x(cut.x0), self.scale.y(cut.y0));
                 let is_down = cut.x0 == cut.x1;
-                self.put(buf, (if is_down { x.saturating_sub(back) } else { x }, y), &label, style);
+                let (end_x, end_y) = (self.scale.x(cut.x1), self.scale.y(cut.y1));
+                let long = if is_down { end_y.saturating_sub(y) } else { end_x.saturating_sub(x) };
+                let from_other = if is_down { y > 0 } else { x > 0 };
+                let on_from = u16::from(from_other && long > NUMBERED);
+                let (x, y) = if is_down { (x.saturating_sub(back), y + on_from) } else { (x + on_from, y) };
+                let cells = x..x + label.len() as u16;
+                let runs_into = |(tx, ty): &(u16, u16)| *ty == y && tx + 1 >= cells.start && *tx <= cells.end;
+                if taken.iter().any(runs_into) {
+                    continue;
+                }
+                taken.extend(cells.map(|x| (x, y)));
+                self.put(buf, (x, y), &label, style);
             }
         }
     }

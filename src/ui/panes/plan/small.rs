@@ -43,15 +43,21 @@ fn places(count: u16, area: Rect) -> Option<Places> {
 pub(super) fn draw(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Surface) {
     let sheets: Vec<&PlannedSheet> = plan.sheets.iter().collect();
     let picked = model.yields.plan.cursor.row(sheets.len()).unwrap_or(0);
-    for (n, cell) in sheets_in(model, (job, &sheets), picked..picked + 1, area, on) {
+    // The number of a layout in the list stands over it.
+    let times = on.look.glyphs.times;
+    let label = |n: usize, planned: &PlannedSheet, _| format!("{}. {} {times}", n + 1, planned.copies);
+    for (n, cell) in sheets_in(model, (job, &sheets, &label), picked..picked + 1, area, on) {
         on.hits.add(cell, Spot::Row(List::Layouts, n));
     }
 }
 
+/// The words over a layout, by its place among those that are drawn and the columns they have.
+pub(in crate::ui::panes) type Label<'a> = &'a dyn Fn(usize, &PlannedSheet, usize) -> String;
+
 /// Draws layouts of a job, some of them marked, from those on where they do not all fit; returns where each stands.
 pub(in crate::ui::panes) fn sheets_in(
     model: &Model,
-    (job, sheets): (&ProjectJob, &[&PlannedSheet]),
+    (job, sheets, label): (&ProjectJob, &[&PlannedSheet], Label<'_>),
     marked: Range<usize>,
     area: Rect,
     on: &mut Surface,
@@ -71,17 +77,17 @@ pub(in crate::ui::panes) fn sheets_in(
         } else {
             (" ", on.look.theme.dim)
         };
-        let words = format!("{} {}", planned.copies, on.look.glyphs.times);
+        let words = label(n, planned, usize::from(cell.width.saturating_sub(1)));
         on.put(cell, 0, 0, &[run(sign, on.look.theme.mark), run(words, style)]);
         cells.push((n, cell));
         let Some(sheet) = job.job.sheets.get(planned.sheet) else { continue };
         let below = Rect { y: cell.y + 1, height: cell.height - 1, ..cell };
         let paper = paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look));
         let paper = paper.map(|paper| match across(largest, below) {
-            Some(across) => paper.to_scale(across),
-            None => paper,
+            Some(across) => paper.to_scale(across).afar(),
+            None => paper.afar(),
         });
-        one((planned, sheet.size, paper), to_scale(sheet.size, largest, below), on);
+        one((planned, sheet.size, paper), (to_scale(sheet.size, largest, below), below), on);
     }
     let left = sheets.len().saturating_sub(room);
     if left > 0 {
@@ -92,8 +98,13 @@ pub(in crate::ui::panes) fn sheets_in(
 }
 
 /// One layout in its paper, without words.
-fn one((planned, size, paper): (&PlannedSheet, Size, Option<Painted>), drawn: Rect, on: &mut Surface) {
+fn one(
+    (planned, size, paper): (&PlannedSheet, Size, Option<Painted>),
+    (drawn, room): (Rect, Rect),
+    on: &mut Surface,
+) {
     let nameless = vec![String::new(); planned.layout.pieces.len()];
     let names = Some(nameless.as_slice());
-    Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, paper }.draw(drawn, on);
+    Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, paper }
+        .draw_within(drawn, room, on);
 }

@@ -16,6 +16,7 @@ use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
 use crate::domain::book::Book;
+use crate::domain::cutting::plan::PlannedSheet;
 use crate::domain::days;
 use crate::domain::stock::calendar::{CalendarRow, Due, amiss};
 use crate::domain::stock::needs::Basis;
@@ -225,7 +226,15 @@ fn layouts(model: &Model, booking: &Booking, area: Rect, on: &mut Surface) {
     let words = format!("how {} is cut{turned}", model.book.projects().name_of(booking.project));
     on.put(area, 1, 0, &[run(words, on.look.theme.title)]);
     let room = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..below(area, 1) };
-    small::sheets_in(model, (of.job, &sheets), 0..of.own.len(), room, on);
+    let times = on.look.glyphs.times;
+    let label = |_: usize, planned: &PlannedSheet, room: usize| {
+        let name = of.job.job.sheets.get(planned.sheet).map(|s| s.name.clone()).unwrap_or_default();
+        let count = format!("{} {times}", planned.copies);
+        let short = name.split(", ").next().unwrap_or_default();
+        let ways = [format!("{count} {name}"), format!("{count} {short}")];
+        ways.into_iter().find(|words| text::width(words) <= room).unwrap_or(count)
+    };
+    small::sheets_in(model, (of.job, &sheets, &label), 0..of.own.len(), room, on);
 }
 
 /// Rows of the bookings, of what is due below them and of what is not booked, headings among them, before one of these is left out.

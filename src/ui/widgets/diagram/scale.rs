@@ -25,6 +25,9 @@ pub(super) struct Scale {
     is_tight: (bool, bool),
 }
 
+/// How much a sheet may be longer for its width than it is before it is drawn smaller.
+const BENT: f64 = 1.15;
+
 /// How edges fall one way.
 struct Fall {
     /// Cells that are taken.
@@ -35,8 +38,9 @@ struct Fall {
 }
 
 impl Scale {
-    /// Of a layout in an area; `None` where it cannot be drawn.
-    pub fn of(sheet: Size, layout: &Layout, area: Rect) -> Option<Self> {
+    /// Of a layout in an area, of which it may leave a few cells, and take a few more as far as there is room; `None` where it cannot
+    /// be drawn.
+    pub fn of(sheet: Size, layout: &Layout, (area, room): (Rect, Rect)) -> Option<Self> {
         let (columns, rows) = scaled(sheet, area)?;
         let panels = || {
             let pieces = layout.pieces.iter().map(|placed| (placed.panel, true));
@@ -44,8 +48,19 @@ impl Scale {
         };
         let across = panels().map(|(p, is_piece)| Span { from: p.x, to: p.right(), is_piece });
         let down = panels().map(|(p, is_piece)| Span { from: p.y, to: p.bottom(), is_piece });
-        let across = spread(&across.collect::<Vec<_>>(), sheet.width, columns);
-        let down = spread(&down.collect::<Vec<_>>(), sheet.height, rows);
+        let (across, down): (Vec<Span>, Vec<Span>) = (across.collect(), down.collect());
+        let most = (room.width.saturating_sub(1).max(columns), room.height.saturating_sub(1).max(rows));
+        let mut x = spread(&across, sheet.width, columns, most.0);
+        let mut y = spread(&down, sheet.height, rows, most.1);
+        // What one way gives up the other one does too, where the sheet would be bent.
+        let (by_x, by_y) = (f64::from(x.cells) / f64::from(columns), f64::from(y.cells) / f64::from(rows));
+        let less = |cells: u16, by: f64| ((f64::from(cells) * by).round() as u16).max(1);
+        if by_x > by_y * BENT && by_y < 1.0 {
+            x = spread(&across, sheet.width, less(columns, by_y), most.0);
+        } else if by_y > by_x * BENT && by_x < 1.0 {
+            y = spread(&down, sheet.height, less(rows, by_x), most.1);
+        }
+        let (across, down) = (x, y);
         let is_tight = (across.is_tight, down.is_tight);
         let (columns, rows) = (across.cells, down.cells);
         Some(Self { sheet, columns, rows, xs: across.edges, ys: down.edges, is_tight })
@@ -111,26 +126,37 @@ struct Span {
     is_piece: bool,
 }
 
-/// Cells that a drawing gives up, of so many, where its pieces of one length then have as many as each other.
-const GIVES_UP: u16 = 12;
-/// Cells that an edge may lie off its place for that.
-const OFF: u16 = 1;
+/// What a drawing gives up or takes more of for it, of its cells: a third, or a quarter.
+const GIVES_UP: u16 = 3;
+const TAKES: u16 = 4;
+/// Cells more that it may take however small it is.
+const TAKES_LEAST: u16 = 2;
 /// Different lengths of pieces that are tried in all ways to round them.
-const LENGTHS: usize = 4;
+const LENGTHS: usize = 3;
+/// Scales that the pieces are tried at, in percent of that of the sheet: narrow strips between them take more than is theirs.
+const SCALES: [i64; 4] = [100, 93, 86, 75];
 
-/// Where each edge falls, so that all that lies between edges is seen.
-fn spread(spans: &[Span], whole: Length, cells: u16) -> Fall {
+/// Where each edge falls, so that all that lies between edges is seen and pieces of one length have as many cells as each other:
+/// in so many cells or a few less or more, `most` at the most.
+fn spread(spans: &[Span], whole: Length, cells: u16, most: u16) -> Fall {
     let mut edges: Vec<Length> = spans.iter().flat_map(|span| [span.from, span.to]).collect();
     edges.extend([Length::ZERO, whole]);
     edges.sort_unstable();
     edges.dedup();
     let place = |at: Length| edges.binary_search(&at).unwrap_or(0);
-    let spans: Vec<(usize, usize, bool)> =
+    let mut spans: Vec<(usize, usize, bool)> =
         spans.iter().map(|span| (place(span.from), place(span.to), span.is_piece)).collect();
+    spans.sort_unstable();
+    spans.dedup();
     let edges = Edges { at: &edges, spans: &spans, whole };
-    let least = LEAST.into_iter().find_map(|least| Some((least, edges.settle(cells, least, &[])?)));
-    let Some((least, to_scale)) = least else { return Fall { cells, edges: Vec::new(), is_tight: true } };
-    let (cells, found) = edges.even(cells, least).unwrap_or((cells, to_scale));
+    let even = LEAST.into_iter().find_map(|least| Some((least, edges.even(cells, most, least)?)));
+    let unlike = || {
+        let found = |least| Some((least, (cells, edges.settle(cells, least, &[])?)));
+        LEAST.into_iter().find_map(found)
+    };
+    let Some((least, (cells, found))) = even.or_else(unlike) else {
+        return Fall { cells, edges: Vec::new(), is_tight: true };
+    };
     Fall { cells, edges: edges.at.iter().copied().zip(found).collect(), is_tight: least.0 < 2 }
 }
 
@@ -141,89 +167,138 @@ struct Edges<'a> {
     whole: Length,
 }
 
+/// Where each edge may fall: from, and to.
+type Bounds = Vec<(i32, i32)>;
+
 impl Edges<'_> {
     fn length(&self, from: usize, to: usize) -> Length {
         let at = |n: usize| self.at.get(n).copied().unwrap_or_default();
         at(to) - at(from)
     }
 
-    /// The same with pieces of one length in as many cells as each other, in as many cells as that is possible with; `None` where
-    /// the cells do not allow it.
-    fn even(&self, cells: u16, least: (u16, u16)) -> Option<(u16, Vec<u16>)> {
+    /// Pieces of one length in as many cells as each other, in as nearly so many cells and as near to scale as that is possible;
+    /// `None` where it is not.
+    fn even(&self, cells: u16, most: u16, least: (u16, u16)) -> Option<(u16, Vec<u16>)> {
         let pieces = self.spans.iter().filter(|(.., is_piece)| *is_piece);
         let mut lengths: Vec<Length> = pieces.map(|(from, to, _)| self.length(*from, *to)).collect();
         lengths.sort_unstable();
         lengths.dedup();
-        if lengths.len() > LENGTHS {
+        let more = (cells / TAKES).max(TAKES_LEAST).min(most.saturating_sub(cells));
+        let mut best: Option<(u16, u16, u16, Vec<u16>)> = None;
+        for off in 0..=(cells / GIVES_UP).max(more) {
+            // No other number of cells that is farther off comes nearer.
+            if best.as_ref().is_some_and(|(sum, ..)| *sum <= 2 * off) {
+                break;
+            }
+            let less = cells.checked_sub(off).filter(|_| off <= cells / GIVES_UP);
+            let all = [less, Some(cells + off).filter(|_| off > 0 && off <= more)];
+            for cells in all.into_iter().flatten() {
+                for (bend, found) in self.even_in(cells, least, &lengths) {
+                    // A few edges a little off their place are less than a smaller drawing, one far off is more.
+                    let sum = 2 * off + bend.saturating_mul(bend);
+                    if best.as_ref().is_none_or(|(before, bent, ..)| (sum, bend) < (*before, *bent)) {
+                        best = Some((sum, bend, cells, found));
+                    }
+                }
+            }
+        }
+        best.map(|(_, _, cells, found)| (cells, found))
+    }
+
+    /// The ways of it in just so many cells, with how far an edge lies off its place.
+    fn even_in(&self, cells: u16, least: (u16, u16), lengths: &[Length]) -> Vec<(u16, Vec<u16>)> {
+        let mut tried: Vec<Vec<(Length, u16)>> = Vec::new();
+        let mut all = Vec::new();
+        for scale in SCALES {
+            let exact = |length: &Length| {
+                let share = length.units() as f64 / self.whole.units().max(1) as f64;
+                share * f64::from(cells) * scale as f64 / 100.0
+            };
+            for way in ways(lengths.len()) {
+                let one = |(n, length): (usize, &Length)| {
+                    let (down, near) = (exact(length).floor(), exact(length).round());
+                    let other = if near > down { down } else { down + 1.0 };
+                    let taken = if (way >> n) & 1 == 0 { near } else { other };
+                    (*length, (taken as u16).max(least.0))
+                };
+                let given: Vec<(Length, u16)> = lengths.iter().enumerate().map(one).collect();
+                // A longer piece has no fewer cells than a shorter one.
+                if given.windows(2).any(|two| two[0].1 > two[1].1) || tried.contains(&given) {
+                    continue;
+                }
+                if let Some(found) = self.settle(cells, least, &given) {
+                    let place =
+                        |n: usize| share(self.at.get(n).copied().unwrap_or_default(), self.whole, cells);
+                    let bend = found.iter().enumerate().map(|(n, at)| at.abs_diff(place(n))).max();
+                    all.push((bend.unwrap_or(0), found));
+                }
+                tried.push(given);
+            }
+        }
+        all
+    }
+
+    /// Each edge as near to its place as the stretches allow. Pieces of a length that is given have just the cells that are given
+    /// with it, or there is no way.
+    fn settle(&self, cells: u16, (piece, offcut): (u16, u16), even: &[(Length, u16)]) -> Option<Vec<u16>> {
+        let last = self.at.len().checked_sub(1)?;
+        let needs = self.spans.iter().map(|(from, to, is_piece)| {
+            let length = self.length(*from, *to);
+            let given = even.iter().find(|(of, _)| *is_piece && *of == length).map(|(_, cells)| *cells);
+            let least = given.unwrap_or(if *is_piece { piece } else { offcut });
+            (*from, *to, i32::from(least), given.is_some())
+        });
+        // No edge lies before one that it follows.
+        let needs: Vec<Need> = needs.chain((0..last).map(|n| (n, n + 1, 0, false))).collect();
+        let mut bounds: Bounds = vec![(0, i32::from(cells)); last + 1];
+        (bounds[0], bounds[last]) = ((0, 0), (i32::from(cells), i32::from(cells)));
+        narrow(&mut bounds, &needs)?;
+        for n in 0..=last {
+            let (from, to) = bounds[n];
+            let at = i32::from(share(self.at[n], self.whole, cells)).clamp(from, to);
+            if (from, to) != (at, at) {
+                bounds[n] = (at, at);
+                narrow(&mut bounds, &needs)?;
+            }
+        }
+        Some(bounds.into_iter().map(|(at, _)| at as u16).collect())
+    }
+}
+
+/// What keeps two edges apart: from which to which, so many cells at the least, or just so many.
+type Need = (usize, usize, i32, bool);
+
+/// Narrows where edges may fall to what all needs allow; `None` where nothing is left of it.
+fn narrow(bounds: &mut Bounds, needs: &[Need]) -> Option<()> {
+    // As often as there are edges, or it never ends.
+    for _ in 0..=bounds.len() + 1 {
+        let before = bounds.clone();
+        for (from, to, cells, is_just) in needs.iter().copied() {
+            let ((f0, f1), (t0, t1)) = (bounds[from], bounds[to]);
+            bounds[to].0 = t0.max(f0 + cells);
+            bounds[from].1 = f1.min(t1 - cells);
+            if is_just {
+                bounds[from].0 = bounds[from].0.max(t0 - cells);
+                bounds[to].1 = bounds[to].1.min(f1 + cells);
+            }
+        }
+        if bounds.iter().any(|(from, to)| from > to) {
             return None;
         }
-        let fewest = cells - (cells / GIVES_UP).max(u16::from(cells >= GIVES_UP / 2));
-        (fewest..=cells).rev().find_map(|cells| Some((cells, self.even_in(cells, least, &lengths)?)))
+        if *bounds == before {
+            return Some(());
+        }
     }
+    None
+}
 
-    /// The same in just so many cells.
-    fn even_in(&self, cells: u16, least: (u16, u16), lengths: &[Length]) -> Option<Vec<u16>> {
-        let exact =
-            |length: &Length| length.units() as f64 * f64::from(cells) / self.whole.units().max(1) as f64;
-        // Rounded to the nearest first, then the other way, one length after another.
-        let ways = (0..1_u32 << lengths.len()).map(|way| {
-            let one = |(n, length): (usize, &Length)| {
-                let (down, near) = (exact(length).floor(), exact(length).round());
-                let other = if near > down { down } else { down + 1.0 };
-                let taken = if (way >> n) & 1 == 0 { near } else { other };
-                (*length, (taken as u16).max(least.0))
-            };
-            lengths.iter().enumerate().map(one).collect::<Vec<_>>()
-        });
-        let is_near = |found: &Vec<u16>| {
-            let place = |n: usize| share(self.at.get(n).copied().unwrap_or_default(), self.whole, cells);
-            found.iter().enumerate().all(|(n, at)| at.abs_diff(place(n)) <= OFF)
-        };
-        ways.filter_map(|way| self.settle(cells, least, &way)).find(is_near)
+/// Which of so many lengths are rounded the other way: every choice of a few, of more than that none, each, or all.
+fn ways(lengths: usize) -> Vec<u32> {
+    if lengths <= LENGTHS {
+        return (0..1_u32 << lengths).collect();
     }
-
-    /// Each edge as near to its place as the stretches allow: no later than leaves room for what follows, no sooner than what lies
-    /// before it needs. Pieces of a length that is given have just the cells that are given with it, or there is no way.
-    fn settle(&self, cells: u16, (piece, offcut): (u16, u16), even: &[(Length, u16)]) -> Option<Vec<u16>> {
-        let given = |from: usize, to: usize, is_piece: bool| {
-            let length = self.length(from, to);
-            even.iter().find(|(of, _)| is_piece && *of == length).map(|(_, cells)| *cells)
-        };
-        let least = |from: usize, to: usize, is_piece: bool| {
-            given(from, to, is_piece).unwrap_or(if is_piece { piece } else { offcut })
-        };
-        let mut latest = vec![cells; self.at.len()];
-        for n in (0..self.at.len()).rev() {
-            let mut at = latest.get(n + 1).copied().unwrap_or(cells);
-            for (from, to, is_piece) in self.spans.iter().filter(|(from, ..)| *from == n) {
-                at = at.min(latest.get(*to)?.checked_sub(least(*from, *to, *is_piece))?);
-            }
-            *latest.get_mut(n)? = at;
-        }
-        let mut found: Vec<u16> = Vec::with_capacity(self.at.len());
-        for (n, (edge, latest)) in self.at.iter().zip(latest).enumerate() {
-            let mut at = share(*edge, self.whole, cells).min(latest).max(found.last().copied().unwrap_or(0));
-            let mut just = None;
-            for (from, to, is_piece) in self.spans.iter().filter(|(_, to, _)| *to == n) {
-                let needed = found.get(*from)? + least(*from, *to, *is_piece);
-                at = at.max(needed);
-                just = just.max(given(*from, *to, *is_piece).map(|_| needed));
-            }
-            found.push(just.unwrap_or(at));
-        }
-        if even.is_empty() {
-            return Some(found);
-        }
-        let is_as_given = |(from, to, is_piece): &(usize, usize, bool)| {
-            let has = found.get(*to).zip(found.get(*from)).and_then(|(to, from)| to.checked_sub(*from));
-            let needs = least(*from, *to, *is_piece);
-            has.is_some_and(
-                |has| if given(*from, *to, *is_piece).is_some() { has == needs } else { has >= needs },
-            )
-        };
-        let is_whole = found.last() == Some(&cells) && found.windows(2).all(|two| two[0] <= two[1]);
-        (is_whole && self.spans.iter().all(is_as_given)).then_some(found)
-    }
+    let all = lengths.min(30);
+    std::iter::once(0).chain((0..all).map(|n| 1 << n)).chain([(1 << all) - 1]).collect()
 }
 
 fn placed(edges: &[(Length, u16)], at: Length) -> Option<u16> {
@@ -238,6 +313,7 @@ fn share(at: Length, whole: Length, cells: u16) -> u16 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cutting::geometry::Placed;
 
     fn spans(edges: &[i64]) -> Vec<Span> {
         let at = |n: i64| Length::sixteenths(n);
@@ -250,18 +326,22 @@ mod tests {
 
     fn falls(edges: &[i64], cells: u16) -> Vec<u16> {
         let whole = Length::sixteenths(edges[edges.len() - 1]);
-        spread(&spans(edges), whole, cells).edges.into_iter().map(|(_, cell)| cell).collect()
+        spread(&spans(edges), whole, cells, cells).edges.into_iter().map(|(_, cell)| cell).collect()
     }
 
     /// Three strips of 3/4 in and what is left of 2 1/2 in.
     #[test]
     fn edges_keep_apart_and_as_near_to_scale_as_that_lets_them() {
         assert_eq!(falls(&[0, 12, 24, 36, 40], 40), [0, 12, 24, 36, 40], "to scale where there is room");
-        assert_eq!(falls(&[0, 12, 24, 36, 40], 10), [0, 3, 6, 8, 10], "each has an inside");
+        assert_eq!(falls(&[0, 12, 24, 36, 40], 10), [0, 2, 4, 6, 8], "alike, each with an inside");
         assert_eq!(falls(&[0, 12, 24, 36, 40], 7), [0, 2, 4, 6, 7], "the pieces have one");
-        assert_eq!(falls(&[0, 12, 24, 36, 40], 6), [0, 2, 4, 5, 6], "all are seen");
+        assert_eq!(falls(&[0, 12, 24, 36, 40], 6), [0, 1, 2, 3, 6], "all are seen");
         assert_eq!(falls(&[0, 12, 24, 36, 40], 4), [0, 1, 2, 3, 4]);
         assert!(falls(&[0, 12, 24, 36, 40], 3).is_empty(), "too few cells");
+        // Two cells more, where there is room for them.
+        let whole = Length::sixteenths(40);
+        let more = spread(&spans(&[0, 12, 24, 36, 40]), whole, 6, 8);
+        assert_eq!(more.edges.iter().map(|(_, cell)| *cell).collect::<Vec<_>>(), [0, 2, 4, 6, 8]);
     }
 
     /// Two pieces across an odd number of columns too, and pieces of two lengths.
@@ -287,7 +367,7 @@ mod tests {
                 assert!(found.windows(2).all(|e| e[0] < e[1]), "{edges:?} in {cells}: {found:?}");
                 let last = found[found.len() - 1];
                 assert!(
-                    found[0] == 0 && last <= cells && last + (cells / 12).max(1) >= cells,
+                    found[0] == 0 && last <= cells && last + cells / GIVES_UP >= cells,
                     "{cells}: {found:?}"
                 );
             }
@@ -303,5 +383,111 @@ mod tests {
         let tight = |at| within(at, 20, true);
         assert_eq!((tight((19, 2)), tight((0, 2))), ((20, 1), (0, 1)), "lines within bear letters");
         assert_eq!(within((0, 2), 1, true), (1, 1));
+    }
+
+    /// Sheets of letter paper and squares with blocks of pieces upright, turned pieces below them or beside, and what is left over.
+    fn layouts() -> Vec<(Size, Layout)> {
+        let sixteenths = |w: i64, h: i64| Size::new(Length::sixteenths(w), Length::sixteenths(h));
+        let panel = |x: i64, y: i64, w: i64, h: i64| Panel {
+            x: Length::sixteenths(x),
+            y: Length::sixteenths(y),
+            size: sixteenths(w, h),
+        };
+        let mut all = Vec::new();
+        for (wide, high) in [(136, 176), (176, 136), (192, 192), (40, 136), (64, 176), (96, 64)] {
+            for (w, h) in [
+                (32, 48),
+                (66, 86),
+                (12, 56),
+                (64, 84),
+                (62, 82),
+                (68, 88),
+                (60, 80),
+                (24, 40),
+                (136, 88),
+                (30, 47),
+            ] {
+                let mut layout = Layout::default();
+                let (columns, rows) = (wide / w, high / h);
+                if columns == 0 || rows == 0 {
+                    continue;
+                }
+                let mut piece = |x: i64, y: i64, w: i64, h: i64, turned: bool| {
+                    let placed = Placed { piece: 0, panel: panel(x, y, w, h), turned };
+                    layout.pieces.push(placed);
+                };
+                (0..columns * rows).for_each(|n| piece(n % columns * w, n / columns * h, w, h, false));
+                // Turned ones in the strip below, as many as fit.
+                let (below, turned) = (high - rows * h, wide / h);
+                // Many of one side as long as a few of the other would need more cells than such a drawing has.
+                let meets = (4..=wide / w).any(|n| n * w % h == 0 && turned > 0);
+                let strip = if below >= w && !meets { turned } else { 0 };
+                (0..strip).for_each(|n| piece(n * h, rows * h, h, w, true));
+                let mut left = vec![(columns * w, 0, wide - columns * w, rows * h)];
+                if strip > 0 {
+                    left.push((strip * h, rows * h, wide - strip * h, w));
+                    left.push((0, rows * h + w, wide, below - w));
+                } else {
+                    left.push((0, rows * h, wide, below));
+                }
+                let is_there = |(_, _, w, h): &(i64, i64, i64, i64)| *w > 0 && *h > 0;
+                let panels = left.into_iter().filter(is_there).map(|(x, y, w, h)| panel(x, y, w, h));
+                layout.offcuts = panels.collect();
+                all.push((sixteenths(wide, high), layout));
+            }
+        }
+        all
+    }
+
+    /// What lies on the sheet lies within it, nothing lies over anything else, and equal pieces have equal cells wherever there are
+    /// three for each stretch.
+    #[test]
+    fn equal_pieces_have_equal_cells_in_every_area() {
+        let layouts = layouts();
+        assert!(layouts.len() > 40, "{}", layouts.len());
+        let mut tried = 0;
+        for (sheet, layout) in &layouts {
+            for height in (6..44).step_by(3) {
+                for width in [height * 3 / 2, height * 2 + 1, height * 3] {
+                    let area = Rect::new(0, 0, width, height);
+                    let Some(scale) = Scale::of(*sheet, layout, (area, area)) else { continue };
+                    if scale.xs.is_empty() || scale.ys.is_empty() {
+                        continue;
+                    }
+                    tried += 1;
+                    holds(&scale, layout, area);
+                }
+            }
+        }
+        assert!(tried > 1000, "{tried}");
+    }
+
+    fn holds(scale: &Scale, layout: &Layout, area: Rect) {
+        let whole = Rect::new(0, 0, scale.columns + 1, scale.rows + 1);
+        let told = || format!("{:?} {:?} in {area:?}", scale.xs, scale.ys);
+        assert!(whole.width <= area.width && whole.height <= area.height, "{}", told());
+        let all: Vec<Panel> =
+            layout.pieces.iter().map(|p| p.panel).chain(layout.offcuts.iter().copied()).collect();
+        for (n, panel) in all.iter().enumerate() {
+            let cells = scale.cells(*panel);
+            assert_eq!(cells.intersection(whole), cells, "{}", told());
+            assert!(cells.width > 1 && cells.height > 1, "{panel:?} {}", told());
+            for other in &all[n + 1..] {
+                let beside = scale.cells(*other);
+                // Neighbours share the line between them.
+                let common = cells.intersection(beside);
+                assert!(common.width <= 1 || common.height <= 1, "{panel:?} {other:?} {}", told());
+            }
+        }
+        for (a, b) in layout.pieces.iter().flat_map(|a| layout.pieces.iter().map(move |b| (a, b))) {
+            let ((one, other), (a, b)) =
+                ((a.panel.size, b.panel.size), (scale.cells(a.panel), scale.cells(b.panel)));
+            // Three cells for each stretch between edges are enough for any layout here. With fewer, sides of which some of one kind
+            // are as long as others of another need cells that both divide.
+            let is_roomy = |edges: &[(Length, u16)], cells: u16| 3 * (edges.len() as u16 - 1) <= cells;
+            let roomy = (is_roomy(&scale.xs, scale.columns), is_roomy(&scale.ys, scale.rows));
+            assert!(one.width != other.width || a.width == b.width || !roomy.0, "{}", told());
+            assert!(one.height != other.height || a.height == b.height || !roomy.1, "{}", told());
+        }
     }
 }
