@@ -160,8 +160,13 @@ fn beside_the_panel_stand_all_steps_of_the_run_and_the_whole_sheet() {
     assert!(!narrow.contains("the whole sheet") && wide.contains("the whole sheet"), "{wide}");
     let unit = bench.model.screen.unit;
     for (n, step) in steps.iter().enumerate() {
-        let parts =
-            [(n + 1).to_string(), step.fence.about(unit), step.from.about(unit), step.strokes.to_string()];
+        let parts = [
+            (n + 1).to_string(),
+            step.fence.show_with_unit(unit),
+            format!("{} of", step.panels),
+            step.from.about(unit),
+            step.strokes.to_string(),
+        ];
         let is_told = wide.lines().any(|line| {
             let words: Vec<&str> = line.split([' ', '▌']).filter(|word| !word.is_empty()).collect();
             let wanted: Vec<&str> = parts.iter().flat_map(|part| part.split_whitespace()).collect();

@@ -36,6 +36,16 @@ impl Lying {
         ROUND[(place_of(edge) + self.quarters) % 4]
     }
 
+    /// How it was turned for that; nothing where it lies as it is drawn.
+    pub const fn turned_words(&self) -> Option<&'static str> {
+        match self.quarters {
+            0 => None,
+            1 => Some("turned a quarter right"),
+            2 => Some("turned half round"),
+            _ => Some("turned a quarter left"),
+        }
+    }
+
     /// Which edge of the panel, as drawn, lies at the top now.
     pub fn on_top(&self) -> Edge {
         ROUND[(place_of(Edge::Top) + 4 - self.quarters) % 4]

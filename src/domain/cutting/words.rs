@@ -104,16 +104,20 @@ impl CutStep {
         }
     }
 
-    /// Which edge of the panel lies where on the person's trimmer: `fence, top edge`.
+    /// Which edge of the panel lies where on the person's trimmer, and how it is turned for that: `fence, top edge; turned a
+    /// quarter left`.
     pub fn lies_words(&self) -> String {
         let edge = self.edge.word();
-        let rail = self.profile.lying(self.from, self.edge).on_top().word();
-        match self.profile.set_by {
+        let lying = self.profile.lying(self.from, self.edge);
+        let rail = lying.on_top().word();
+        let where_it_lies = match self.profile.set_by {
             SetBy::Fence => format!("fence, {edge} edge"),
             SetBy::Stop => format!("stop behind the blade, {edge} edge"),
             SetBy::RulerLeft => format!("top rail, {rail} edge; mark at the left, {edge} edge"),
             SetBy::RulerRight => format!("top rail, {rail} edge; mark at the right, {edge} edge"),
-        }
+        };
+        let turned = lying.turned_words().map(|words| format!("; {words}"));
+        where_it_lies + &turned.unwrap_or_default()
     }
 
     /// What comes off between fence and blade: `12 pieces 2 x 3 in`.

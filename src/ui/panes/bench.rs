@@ -78,7 +78,10 @@ fn place_words(model: &Model, bench: &BenchRun, width: u16) -> String {
     let all = bench.len();
     let place = format!("{} of {} done", bench.done.min(all), count_of(all as u64, "step"));
     match model.yields.pace.words(bench.strokes_left()) {
-        Some(left) if text::width(&bench.title) + text::width(&left) + 26 < usize::from(width) => {
+        Some(left)
+            if text::width(&bench.title) + text::width(&place) + text::width(&left) + 4
+                <= usize::from(width) =>
+        {
             format!("{place}, {left}")
         }
         _ => place,
@@ -150,7 +153,7 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
     let mut free = area;
     if let Some(room) = beside {
         ahead::draw(model, bench, spot, Rect { height: area.height, ..room }, on);
-        free.width = room.x.saturating_sub(area.x + 2);
+        free.width = room.x.saturating_sub(area.x + 1);
     }
     match &step.stop {
         Some(at) => stop::draw_stop_cut(step, at, unit, right, on),

@@ -31,9 +31,9 @@ pub(super) const FROM: u16 = 116;
 /// The columns; what is set bears its own word.
 fn columns(set_by: SetBy) -> [Column; 4] {
     [
-        Column::text("step", 9, 0),
-        Column::number(set_by.noun(), 9, 0),
-        Column::number("panels", 16, 0),
+        Column::text("step", 7, 0),
+        Column::number(set_by.noun(), 10, 0),
+        Column::number("cuts up", 18, 0),
         Column::number("strokes", 7, 0),
     ]
 }
@@ -73,8 +73,8 @@ fn rows(bench: &BenchRun, unit: Unit, on: &Surface) -> (Vec<Row>, usize) {
             let is_done = n < done;
             let cells = vec![
                 format!("{}{}", n + 1, if is_done { " done" } else { "" }),
-                step.profile.setting(step.fence).about(unit),
-                step.from.about(unit),
+                step.profile.setting(step.fence).show_with_unit(unit),
+                format!("{} of {}", step.panels, step.from.about(unit)),
                 step.strokes.to_string(),
             ];
             rows.push(Row { cells, style: if is_done { theme.dim } else { theme.text } });

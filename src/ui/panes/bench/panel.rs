@@ -1,7 +1,7 @@
 //! The panel as it lies on the person's trimmer: the edge that is set where that trimmer has it, the blade where it comes down.
 //!
 //! ```text
-//! fence, top edge        top rail, right edge;      stop behind the blade, top edge
+//! fence, left edge       top rail, right edge;      stop behind the blade, top edge
 //! #-------.--------+     mark left, top edge        #################
 //! # piece .  panel |     ##################+        |     piece     |
 //! #       .        |     | piece .  panel |         |...............|
@@ -23,11 +23,14 @@ use crate::ui::widgets::diagram::scaled;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
-/// The heavy line of what the panel lies against: fence, stop, or the rail of a ruler.
-pub fn reference(set_by: SetBy, columns: u16, rows: u16, canvas: &mut Canvas) {
+/// The bar of what the panel lies against: fence, stop, or the rail of a ruler. It is no cut, and does not look like one.
+pub fn reference(set_by: SetBy, columns: u16, rows: u16, room: Rect, on: &mut Surface) {
+    let (ink, style) = (on.look.glyphs.ink, on.look.theme.dim);
     match set_by {
-        SetBy::Fence => canvas.down(0, 0, rows, true),
-        SetBy::Stop | SetBy::RulerLeft | SetBy::RulerRight => canvas.across(0, 0, columns, true),
+        SetBy::Fence => (0..=rows).for_each(|y| _ = on.put(room, 0, y, &[run(ink, style)])),
+        SetBy::Stop | SetBy::RulerLeft | SetBy::RulerRight => {
+            on.put(room, 0, 0, &[run(ink.repeat(usize::from(columns) + 1), style)]);
+        }
     }
 }
 
@@ -40,13 +43,13 @@ pub fn draw_panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
     on.put(area, 0, 0, &[run(step.lies_words(), theme.dim)]);
     let mut canvas = Canvas::new(columns + 1, rows + 1);
     canvas.frame(0, 0, columns, rows);
-    reference(step.profile.set_by, columns, rows, &mut canvas);
     let side = step.profile.set_by.side();
     let blades = Blades { lying, side, columns, rows };
     for n in 1..=i64::from(step.each) {
         blades.draw(step.fence * n, n == 1, &mut canvas);
     }
     canvas.draw(room, on.buf, on.look);
+    reference(step.profile.set_by, columns, rows, room, on);
     let (first, last) = (blades.cell(step.fence), blades.cell(step.fence * i64::from(step.each)));
     let (set, rest) = blades.labels(first, last);
     let piles = spot.sheet.piles();
@@ -55,13 +58,18 @@ pub fn draw_panel(spot: RunSpot<'_>, area: Rect, on: &mut Surface) {
         let letter = if kind == CutPart::Panel { piles.letter(size) } else { None };
         letter.map_or_else(|| kind_word(kind).to_owned(), |letter| format!("pile {letter}"))
     };
+    // Both alike: where one has room for its letter alone, the other has no more.
+    let is_whole = |part: (CutPart, Size), room: u16| text::width(&word(part)) < usize::from(room);
+    let (set_fits, rest_fits) = (is_whole(step.part, set.2), is_whole(step.rest, rest.2));
     let fits = |part: (CutPart, Size), room: u16| {
         let whole = word(part);
-        let letter = whole.strip_prefix("pile ").unwrap_or_default().to_owned();
-        if text::width(&whole) < usize::from(room) {
-            return whole;
+        let letter = whole.strip_prefix("pile ").map(str::to_owned);
+        match letter {
+            _ if room == 0 => String::new(),
+            Some(letter) if !(set_fits && rest_fits) => letter,
+            _ if text::width(&whole) < usize::from(room) => whole,
+            _ => String::new(),
         }
-        if room > 0 { letter } else { String::new() }
     };
     on.put(room, set.0, set.1, &[run(fits(step.part, set.2), theme.good)]);
     on.put(room, rest.0, rest.1, &[run(fits(step.rest, rest.2), theme.dim)]);

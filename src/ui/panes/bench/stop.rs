@@ -73,13 +73,13 @@ pub fn draw_stop_cut(step: &CutStep, stop: &StopCut, unit: Unit, area: Rect, on:
     let made = (stop.made as usize).min(cuts.len() - 1);
     let mut canvas = Canvas::new(columns + 1, rows + 1);
     canvas.frame(0, 0, columns, rows);
-    panel::reference(step.profile.set_by, columns, rows, &mut canvas);
     for cut in &cuts[..made] {
         turned.line(&mut canvas, cut, false);
     }
     let now = &cuts[made];
     turned.line(&mut canvas, now, true);
     canvas.draw(room, on.buf, on.look);
+    panel::reference(step.profile.set_by, columns, rows, room, on);
     let blocks = wheel::panels(panel, stop.at);
     for block in FREED[..made].iter().copied().flatten().filter_map(|&b| blocks.get(b)) {
         let (a, b) = (turned.cell(block.x, block.y), turned.cell(block.right(), block.bottom()));
