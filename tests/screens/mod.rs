@@ -8,6 +8,7 @@ mod calendar;
 mod cards_drawn;
 mod class_more;
 mod class_page;
+mod drawn;
 mod feel;
 mod figures;
 mod figures_of_lists;

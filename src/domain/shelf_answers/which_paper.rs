@@ -198,22 +198,26 @@ pub fn wishes(choice: &PaperChoice) -> Vec<String> {
         return vec!["No paper with a free sheet is large enough.".to_owned()];
     }
     let names = |of: &[usize]| -> String {
+        if of.len() > MOST_NAMES {
+            return format!("{} papers alike", of.len());
+        }
         let names = of.iter().filter_map(|n| choice.rows.get(*n)).map(|r| r.paper.name.as_str());
-        let more = of.len().saturating_sub(MOST_NAMES);
-        let names = names.take(MOST_NAMES).collect::<Vec<_>>().join("; ");
-        if more == 0 { names } else { format!("{names} and {more} more") }
+        names.collect::<Vec<_>>().join("; ")
     };
     let row = |words: &str, of: &[usize]| {
-        let tie = if of.len() > 1 { " (a tie)" } else { "" };
+        let tie = if (2..=MOST_NAMES).contains(&of.len()) { " (a tie)" } else { "" };
         let short = match of.first().and_then(|n| choice.rows.get(*n)) {
             Some(row) if !row.is_enough => ", of which too few sheets are free",
             _ => "",
         };
         (!of.is_empty()).then(|| format!("{words}: {}{tie}{short}.", names(of)))
     };
+    // Papers with too few sheets are not compared with those that have enough.
+    let is_enough = |n: &usize| choice.rows.get(*n).is_some_and(|row| row.is_enough);
+    let is_part = choice.rows.iter().any(|row| !row.is_enough) && choice.least_waste.iter().all(is_enough);
     let mut all: Vec<String> = [
         row("Cheapest", &choice.cheapest),
-        row("Least waste", &choice.least_waste),
+        row(if is_part { "Least waste where enough are free" } else { "Least waste" }, &choice.least_waste),
         row("Uses up leaving paper", &choice.leaving),
     ]
     .into_iter()

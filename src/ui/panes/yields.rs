@@ -27,7 +27,7 @@ use crate::domain::cutting::words as cut_words;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, offcut_run, scaled};
+use crate::ui::widgets::diagram::{Diagram, offcut_run};
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
@@ -244,10 +244,14 @@ fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut S
     let layout = shown_layout(a);
     let paper = model.yields.sheet.paper.map(|id| Painted::item(model, id, on.look));
     let (theme, offcut) = (&on.look.theme, offcut_run(paper.as_ref(), on.look));
-    let legend =
-        [run("t", theme.turned), run(" turned  ", theme.dim), offcut, run(" offcut  n step", theme.dim)];
-    Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, paper }.draw(room, on);
-    let rows = scaled(a.sheet, room).map_or(0, |(_, rows)| rows + 1);
+    let is_turned = layout.pieces.iter().any(|placed| placed.turned);
+    let turned = [run("t", theme.turned), run(" turned  ", theme.dim)].into_iter().filter(|_| is_turned);
+    let left_over = [offcut, run(" offcut  ", theme.dim)].into_iter().filter(|_| !layout.offcuts.is_empty());
+    let steps_key = [run("on a line: its step", theme.dim)];
+    let legend: Vec<_> = turned.chain(left_over).chain(steps_key).collect();
+    let diagram = Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, paper };
+    diagram.draw(room, on);
+    let rows = diagram.cells(room).map_or(0, |(_, rows)| rows);
     on.put(area, 0, rows.min(area.height.saturating_sub(1)), &legend);
 }
 

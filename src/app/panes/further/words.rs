@@ -49,7 +49,7 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> FurtherPage {
         (FurtherAsk::Papers(asked), FurtherFound::Papers(choice)) => {
             page.lines = which_paper::wishes(choice);
             page.rows = choice.rows.iter().map(|r| which_paper::row_words(r, asked, unit)).collect();
-            page.lines.push("Enter takes the paper in hand as the sheet.".to_owned());
+            page.lines.push("Enter takes the marked paper as the sheet.".to_owned());
         }
         (FurtherAsk::Most(asked), FurtherFound::Most(found)) => {
             let mut lines = most::lines(asked, found).into_iter();
@@ -68,8 +68,10 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> FurtherPage {
         (FurtherAsk::Scrap(asked), FurtherFound::Scrap(rows)) => {
             page.heading = scrap::heading(asked, rows, unit);
             page.rows = rows.iter().map(|r| scrap::row_words(asked, r, unit)).collect();
-            page.lines
-                .push("Enter takes the size in hand to the answer, with this piece as the sheet.".to_owned());
+            page.lines.push(
+                "Enter cuts the marked size from this scrap: the answer, with the scrap as its sheet."
+                    .to_owned(),
+            );
         }
         (FurtherAsk::UsedUp(asked, ..), FurtherFound::UsedUp(used)) => {
             page.lines.push(used_up::looked_words(used));

@@ -52,12 +52,19 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
         return;
     };
     let near = near_lines(asked, found, model.screen.unit);
-    let said = wishes(&found.papers);
+    let mut said = wishes(&found.papers);
+    let all = found.papers.rows.iter().chain(&found.offcuts.rows);
+    if asked.papers.count.is_some() && all.into_iter().any(|row| !row.is_enough) {
+        said.push("! too few are free for all of them.".to_owned());
+    }
     if area.width >= SIDE_BY_SIDE {
         let width = area.width * 3 / 5;
         papers(model, (asked, found), Rect { width, ..area }, on);
         let right = Rect { x: area.x + width + 2, width: area.width - width - 2, ..area };
-        let y = near_sizes(model, asked, &near, right, on) + 1;
+        // What is said of the papers has its rows whatever the near sizes leave.
+        let for_said = said.iter().map(|l| lines_of(l, right.width)).sum::<u16>() + 1;
+        let height = right.height.saturating_sub(for_said);
+        let y = near_sizes(model, asked, &near, Rect { height, ..right }, on) + 1;
         let below = Rect { y: right.y + y, height: right.height.saturating_sub(y), ..right };
         sentences(&said, below, on);
         return;
@@ -146,7 +153,8 @@ fn lines_of(words: &str, width: u16) -> u16 {
 /// The table, papers first, then offcuts; returns the row after it.
 fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect, on: &mut Surface) -> u16 {
     let (unit, theme, book) = (model.screen.unit, &on.look.theme, &model.book);
-    let head = on.put(area, 0, 0, &[run("This piece on every paper and offcut that is free", theme.title)]);
+    let piece_head = format!("{} on every free paper and offcut", asked.papers.piece.show_with_unit(unit));
+    let head = on.put(area, 0, 0, &[run(&piece_head, theme.title)]);
     let room = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let has_count = asked.papers.count.is_some();
     let columns: Vec<Column> = PAPERS.iter().filter(|c| c.title != "sheets" || has_count).cloned().collect();
@@ -163,7 +171,11 @@ fn papers(model: &Model, (asked, found): (&BesideAsk, &BesideFound), area: Rect,
         row(r, &asked.papers, (r.paper.name.clone(), book.on_hand(r.paper.item)), style)
     };
     let of_offcut = |r: &PaperRow| {
-        let name = if has_sizes { book.items().name_of(r.paper.item) } else { r.paper.size.about(unit) };
+        let name = book.items().name_of(r.paper.item);
+        // Without its size its paper is told in short, so that both have room.
+        let short = name.split(", ").next().unwrap_or_default();
+        let (width, height) = (r.paper.size.width.about(unit), r.paper.size.height.about(unit));
+        let name = if has_sizes { name.clone() } else { format!("{short} {width} x {height}") };
         let style = if r.is_enough { theme.text } else { theme.warn };
         row(r, &asked.offcuts, (name, r.paper.free), style)
     };

@@ -46,7 +46,7 @@ pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
         on.put(area, 0, 2, &[run("working it out", theme.dim)]);
         return None;
     };
-    let (grid, layout) = rooms(chart, area);
+    let (grid, layout) = rooms(chart, unit, area);
     laid::draw(model, layout, on);
     if layout.x > grid.x && model.yields.beside.asked.is_some() {
         let rows = chart.ask.range.values().len() as u16 + 2;
@@ -66,7 +66,8 @@ pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
             "u upright  t turned  + more by mixing both  = either way  . does not fit"
         };
         let mut signs = vec![run(legend, theme.dim)];
-        if area.width >= WITH_OFFCUTS {
+        let has_layout = layout.height >= laid::FEW.1 && layout.width >= laid::FEW.0;
+        if area.width >= WITH_OFFCUTS && has_layout {
             signs.push(run(format!("  {}", on.look.glyphs.waste.repeat(2)), theme.offcut));
             signs.push(run(" offcut", theme.dim));
         }
@@ -76,10 +77,12 @@ pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
 }
 
 /// Where the chart stands, and the layout of the size in hand: beside it where columns are left for that, else below it.
-fn rooms(chart: &ShownChart, area: Rect) -> (Rect, Rect) {
-    let values = chart.ask.range.values().len() as u16;
+fn rooms(chart: &ShownChart, unit: Unit, area: Rect) -> (Rect, Rect) {
+    let all = chart.ask.range.values();
+    let values = all.len() as u16;
     let room = Rect { y: area.y + 2, height: area.height.saturating_sub(5), ..area };
-    let wide = (HEAD + values.saturating_mul(CELL)).min(room.width);
+    // All heights have their columns before the layout has more than its least.
+    let wide = (HEAD + values.saturating_mul(cell_width(&all, unit, 0))).min(room.width);
     let high = (values + 1).min(room.height);
     if room.width - wide > laid::FEW.0 + GAP || room.width >= WIDE {
         // A large chart scrolls in three fifths of a wide screen.
@@ -116,9 +119,11 @@ fn cells(
     let (top, left) = (first_shown(row, values.len(), rows), first_shown(column, values.len(), columns));
     let hidden = |shown: usize| values.len().saturating_sub(shown);
     if hidden(columns) + hidden(rows) > 0 && area.y > 0 {
-        let of = |n: usize, word: &str| (n > 0).then(|| count_of(n as u64, word));
-        let both = [of(hidden(rows), "width"), of(hidden(columns), "height")];
-        let words = format!("{} hidden", both.into_iter().flatten().collect::<Vec<_>>().join(" and "));
+        let words = [
+            hidden_words("width", (top, hidden(rows)), ["above", "below"]),
+            hidden_words("height", (left, hidden(columns)), ["at the left", "at the right"]),
+        ];
+        let words = words.into_iter().flatten().collect::<Vec<_>>().join("; ");
         let above = Rect { y: area.y - 1, height: 1, ..area };
         on.put(above, 0, 0, &[run(words, theme.dim)]);
     }
@@ -150,6 +155,19 @@ fn cells(
         }
     }
     cursor
+}
+
+/// How many sizes are hidden, and on which side: so many of them before those that are shown.
+fn hidden_words(word: &str, (before, hidden): (usize, usize), sides: [&str; 2]) -> Option<String> {
+    let after = hidden.saturating_sub(before);
+    let [first, last] = sides;
+    let words = match (before, after) {
+        (0, 0) => return None,
+        (0, n) => format!("{} hidden {last}", count_of(n as u64, word)),
+        (n, 0) => format!("{} hidden {first}", count_of(n as u64, word)),
+        (n, m) => format!("{} hidden {first}, {m} {last}", count_of(n as u64, word)),
+    };
+    Some(words)
 }
 
 /// The count and which way: a sign beside every colour.

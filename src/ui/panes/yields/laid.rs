@@ -29,6 +29,8 @@ const LOW: u16 = 24;
 /// Rows of its words above the drawing at the least, and columns in which none of them is wrapped.
 const ABOVE: u16 = 6;
 const FULL_WORDS: u16 = 48;
+/// Columns from which the count says what it is of.
+const COUNTS: u16 = 44;
 /// Columns from which steps are told in full.
 const IN_FULL: u16 = 80;
 
@@ -74,7 +76,7 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) {
         return;
     }
     if rest.height < LOW && rest.width >= WORDS * 2 {
-        let drawn = scaled(answer.sheet, rest).map_or(0, |(columns, _)| columns + 3);
+        let drawn = scaled(answer.sheet, rest).map_or(0, |(columns, _)| columns + 5);
         let left = Rect { width: drawn.min(rest.width - WORDS), ..rest };
         drawing(model, asked, answer, left, on);
         let x = rest.x + left.width;
@@ -118,9 +120,10 @@ fn counts_rows(model: &Model, a: &SheetYield, width: u16) -> u16 {
 fn counts(model: &Model, (asked, a): (&LaidAsk, &SheetYield), area: Rect, on: &mut Surface) {
     let theme = &on.look.theme;
     let way = if a.gain() > 0 { " mixed" } else { "" };
-    let of = if asked.question.sheet.is_offcut { "from it" } else { "a sheet" };
+    let of = if asked.question.sheet.is_offcut { " from it" } else { " a sheet" };
+    let of = if area.width < COUNTS { "" } else { of };
     let runs = [
-        run(format!("{} {} {of}{way}", on.look.glyphs.best, a.best), theme.good),
+        run(format!("{} {}{of}{way}", on.look.glyphs.best, a.best), theme.good),
         run(format!("   upright {}   turned {}", a.upright, a.turned), theme.text),
     ];
     on.put(area, 0, 0, &runs);
