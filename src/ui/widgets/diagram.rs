@@ -100,7 +100,12 @@ pub fn offcut_run(paper: Option<&Painted>, look: &Look) -> Run {
 impl Diagram<'_> {
     /// Columns and rows that it takes of an area; `None` where it cannot be drawn.
     pub fn cells(&self, area: Rect) -> Option<(u16, u16)> {
-        let scale = Scale::of(self.sheet, self.layout, (area, area))?;
+        self.cells_within(area, area)
+    }
+
+    /// The same as [`Self::draw_within`] draws it.
+    pub fn cells_within(&self, area: Rect, room: Rect) -> Option<(u16, u16)> {
+        let scale = Scale::of(self.sheet, self.layout, (area, room))?;
         Some((scale.columns + 1, scale.rows + 1))
     }
 

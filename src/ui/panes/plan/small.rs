@@ -87,7 +87,7 @@ pub(in crate::ui::panes) fn sheets_in(
             Some(across) => paper.to_scale(across).afar(),
             None => paper.afar(),
         });
-        one((planned, sheet.size, paper), (to_scale(sheet.size, largest, below), below), on);
+        one((planned, sheet.size, paper), (alike(job, sheets, sheet.size, (largest, below)), below), on);
     }
     let left = sheets.len().saturating_sub(room);
     if left > 0 {
@@ -95,6 +95,20 @@ pub(in crate::ui::panes) fn sheets_in(
         on.put(area, 0, area.height.saturating_sub(1), &[run(words, on.look.theme.dim)]);
     }
     cells
+}
+
+/// The room in which sheets of a size are drawn: as many cells as the layout among them takes that needs most, so that all of them
+/// look like the one size that they are.
+fn alike(job: &ProjectJob, sheets: &[&PlannedSheet], size: Size, (largest, room): (Size, Rect)) -> Rect {
+    let drawn = to_scale(size, largest, room);
+    let is_one = |p: &&&PlannedSheet| job.job.sheets.get(p.sheet).is_some_and(|s| s.size == size);
+    let cells = sheets.iter().filter(is_one).filter_map(|planned| {
+        let layout = &planned.layout;
+        Diagram { sheet: size, layout, steps: &[], in_hand: None, names: None, paper: None }
+            .cells_within(drawn, room)
+    });
+    let most = cells.fold((drawn.width, drawn.height), |a, b| (a.0.max(b.0), a.1.max(b.1)));
+    Rect { width: most.0.min(room.width), height: most.1.min(room.height), ..drawn }
 }
 
 /// One layout in its paper, without words.

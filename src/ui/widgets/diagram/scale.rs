@@ -191,7 +191,8 @@ impl Edges<'_> {
                 break;
             }
             let less = cells.checked_sub(off).filter(|_| off <= cells / GIVES_UP);
-            let all = [less, Some(cells + off).filter(|_| off > 0 && off <= more)];
+            // Rather a little larger than smaller, where there is room.
+            let all = [Some(cells + off).filter(|_| off > 0 && off <= more), less];
             for cells in all.into_iter().flatten() {
                 for (bend, found) in self.even_in(cells, least, &lengths) {
                     // A few edges a little off their place are less than a smaller drawing, one far off is more.
