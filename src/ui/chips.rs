@@ -52,11 +52,14 @@ impl Of {
 /// The chip of a thing and what stands behind it, `~` where the colour is only near: always [`ROOM`] columns, blank where
 /// nothing can be shown.
 pub fn runs(model: &Model, of: Of, look: &Look) -> Vec<Run> {
-    let eyes = model.palette.eyes();
-    let painted = Painted::new(of.look(&model.book), None, eyes.as_ref(), look);
+    let painted = painted(model, of, look);
     let mut runs = painted.chip(look).to_vec();
     runs.push((painted.sign().to_owned(), look.theme.dim));
     runs
+}
+
+fn painted(model: &Model, of: Of, look: &Look) -> Painted {
+    Painted::new(of.look(&model.book), None, model.palette.eyes().as_ref(), look)
 }
 
 /// A name with room for its chip before it, for a cell of a table; a book without colours needs no room.
@@ -91,6 +94,9 @@ pub fn draw_in(
     for (n, place) in table.shown(area) {
         let Some(of) = of(n) else { continue };
         let chip = runs(model, of, on.look);
+        if painted(model, of, on.look).told().is_some() {
+            on.lettered(of.look(&model.book).pattern.kind);
+        }
         // The blank behind it is the row's own.
         let shown = if chip.last().is_some_and(|(sign, _)| sign == " ") { 2 } else { 3 };
         on.put(place, x - area.x, 0, chip.get(..shown).unwrap_or_default());

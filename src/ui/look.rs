@@ -6,6 +6,9 @@ use crate::domain::screen::{Screen, Signs, ThemeChoice};
 use ratatui::style::Style;
 use std::borrow::Cow;
 
+/// What is left over where a shade would look like a paper.
+const WASTE_WITHOUT_COLOUR: &str = "x";
+
 /// How many colours the terminal announces.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum ColourDepth {
@@ -47,7 +50,11 @@ impl Look {
             (ColourDepth::Sixteen, t) if t != theme::MONO => theme::TERMINAL,
             (_, t) => t,
         };
-        let glyphs = if screen.signs == Signs::Ascii { ASCII } else { UNICODE };
+        let mut glyphs = if screen.signs == Signs::Ascii { ASCII } else { UNICODE };
+        if depth == ColourDepth::None && screen.signs != Signs::Ascii {
+            // Shades are papers there.
+            glyphs.waste = WASTE_WITHOUT_COLOUR;
+        }
         Self { theme, glyphs, depth, is_dark: screen.ground == Some(false) }
     }
 

@@ -2,6 +2,7 @@
 //! it here, cut to the room there is.
 
 use crate::app::keymap::Told;
+use crate::domain::pattern::PatternKind;
 use crate::ui::ground::{on_ground, prevailing};
 use crate::ui::hits::Hits;
 use crate::ui::look::Look;
@@ -24,12 +25,21 @@ pub struct Surface<'a> {
     pub hits: Hits,
     /// Where a high window shows its key figures: lists that would fill it stay above. Empty where there are none.
     pub figures: Rect,
+    /// Patterns that are told by their letter here, where no color tells them.
+    pub letters: Vec<PatternKind>,
 }
 
 impl<'a> Surface<'a> {
     /// A screen on which nothing is drawn yet.
     pub fn new(buf: &'a mut Buffer, look: &'a Look) -> Self {
-        Self { buf, look, hits: Hits::default(), figures: Rect::default() }
+        Self { buf, look, hits: Hits::default(), figures: Rect::default(), letters: Vec::new() }
+    }
+
+    /// Remembers that a pattern is told by its letter.
+    pub fn lettered(&mut self, kind: PatternKind) {
+        if !self.letters.contains(&kind) {
+            self.letters.push(kind);
+        }
     }
 
     /// What of an area lies above the key figures.

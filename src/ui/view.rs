@@ -279,13 +279,25 @@ fn status(model: &Model, area: Rect, on: &mut Surface) {
         on.put(area, 1, 0, &[run(done, theme.good), run(words, theme.text)]);
         return;
     }
-    let Some(status) = status else { return };
+    let Some(status) = status else {
+        letters(area, on);
+        return;
+    };
     let style = match status.tone {
         Tone::Note => theme.text,
         Tone::Done => theme.good,
         Tone::Refused => theme.warn,
     };
     said(&Told { words: status.text.clone(), keys: status.keys.clone() }, style, area, on);
+}
+
+/// What the letters of patterns stand for, where some stand on the screen and there is nothing else to say.
+fn letters(area: Rect, on: &mut Surface) {
+    let mut kinds = on.letters.clone();
+    kinds.sort_by_key(|kind| kind.letter());
+    let told = kinds.iter().filter_map(|kind| Some(format!("{} {}", kind.letter()?, kind.word())));
+    let told = told.collect::<Vec<_>>().join("   ");
+    on.put(area, 1, 0, &[run(told, on.look.theme.dim)]);
 }
 
 /// A sentence in the status line; a longer one takes rows of the pane above it, since half a reason helps nobody.

@@ -133,3 +133,23 @@ fn the_chart_says_on_which_side_sizes_are_hidden_and_a_larger_window_hides_no_mo
     assert!(small.contains("heights hidden at the left") && small.contains("at the right"), "{small}");
     assert_eq!((hidden(SIZES[2]), hidden(SIZES[3])), (None, None));
 }
+
+#[test]
+fn without_color_letters_of_patterns_are_explained_and_what_is_left_over_looks_like_no_paper() {
+    use trimside::domain::screen::ThemeChoice;
+    use trimside::ui::look::ColourDepth;
+    let at = |keys: &str| {
+        let mut bench = Bench::opened().theme(ThemeChoice::Auto, ColourDepth::None);
+        bench.act(Action::Room(120));
+        bench.keys(keys).text(120, 36)
+    };
+    let papers = at("1 z p");
+    for words in ["D dots", "F floral", "S stripes"] {
+        assert!(papers.contains(words), "{words}\n{papers}");
+    }
+    let plan = at("1 V");
+    assert!(plan.contains("xxxxx"), "{plan}");
+    // With color nothing has to be said.
+    let colored = Bench::opened().keys("1 z p").text(120, 36);
+    assert!(!colored.contains("F floral"), "{colored}");
+}
