@@ -105,7 +105,7 @@ fn the_bench_says_how_the_sheet_is_turned_and_tells_the_fence_from_a_cut() {
             assert_eq!(rows[y][x], '█', "{size:?} row {y}\n{text}");
             assert!(rows[y][x + 1..].contains(&'┃') || y == at + 1, "{size:?} row {y}\n{text}");
         }
-        assert!(text.contains("lay aside as pile B for step 2."), "{size:?}\n{text}");
+        assert!(text.contains("lay aside as pile B (step 2)."), "{size:?}\n{text}");
         // Each of both parts bears its letter in the same words.
         assert_eq!(text.contains(" pile A  "), text.contains(" pile B  "), "{size:?}\n{text}");
     }

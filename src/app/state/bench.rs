@@ -318,7 +318,7 @@ impl BenchRun {
                 let later = spot.sheet.steps.iter().skip(spot.at + 1).position(|s| s.from == size);
                 let pile = spot.sheet.pile_words(size);
                 later.map_or(format!("lay aside as {pile}"), |k| {
-                    format!("lay aside as {pile} for step {}", spot.at + k + 2)
+                    format!("lay aside as {pile} (step {})", spot.at + k + 2)
                 })
             }
             CutPart::Offcut if leftover::is_kept(size, self.keep) => {

@@ -199,7 +199,7 @@ pub fn wishes(choice: &PaperChoice) -> Vec<String> {
     }
     let names = |of: &[usize]| -> String {
         if of.len() > MOST_NAMES {
-            return format!("{} papers alike", of.len());
+            return format!("{} alike", count_of(of.len() as u64, "paper"));
         }
         let names = of.iter().filter_map(|n| choice.rows.get(*n)).map(|r| r.paper.name.as_str());
         names.collect::<Vec<_>>().join("; ")

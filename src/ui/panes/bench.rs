@@ -153,7 +153,7 @@ fn step(model: &Model, bench: &BenchRun, spot: RunSpot<'_>, area: Rect, on: &mut
     let mut free = area;
     if let Some(room) = beside {
         ahead::draw(model, bench, spot, Rect { height: area.height, ..room }, on);
-        free.width = room.x.saturating_sub(area.x + 1);
+        free.width = room.x.saturating_sub(area.x + 2);
     }
     match &step.stop {
         Some(at) => stop::draw_stop_cut(step, at, unit, right, on),
