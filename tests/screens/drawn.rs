@@ -102,7 +102,7 @@ fn the_bench_says_how_the_sheet_is_turned_and_tells_the_fence_from_a_cut() {
         let at = text.lines().position(|line| line.contains("turned a quarter left")).unwrap();
         let x = text.lines().nth(at).unwrap().split_once("fence, top").unwrap().0.chars().count();
         for y in at + 1..at + 6 {
-            assert_eq!(rows[y][x], '█', "{size:?} row {y}\n{text}");
+            assert_eq!(rows[y][x], '▌', "{size:?} row {y}\n{text}");
             assert!(rows[y][x + 1..].contains(&'┃') || y == at + 1, "{size:?} row {y}\n{text}");
         }
         assert!(text.contains("lay aside as pile B (step 2)."), "{size:?}\n{text}");

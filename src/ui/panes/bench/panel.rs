@@ -25,11 +25,12 @@ use ratatui::layout::Rect;
 
 /// The bar of what the panel lies against: fence, stop, or the rail of a ruler. It is no cut, and does not look like one.
 pub fn reference(set_by: SetBy, columns: u16, rows: u16, room: Rect, on: &mut Surface) {
-    let (ink, style) = (on.look.glyphs.ink, on.look.theme.dim);
+    let (down, across) = if on.look.glyphs.halves.is_some() { ("▌", "▀") } else { ("[", "^") };
+    let style = on.look.theme.dim;
     match set_by {
-        SetBy::Fence => (0..=rows).for_each(|y| _ = on.put(room, 0, y, &[run(ink, style)])),
+        SetBy::Fence => (0..=rows).for_each(|y| _ = on.put(room, 0, y, &[run(down, style)])),
         SetBy::Stop | SetBy::RulerLeft | SetBy::RulerRight => {
-            on.put(room, 0, 0, &[run(ink.repeat(usize::from(columns) + 1), style)]);
+            on.put(room, 0, 0, &[run(across.repeat(usize::from(columns) + 1), style)]);
         }
     }
 }
