@@ -101,9 +101,9 @@ fn the_bench_says_how_the_sheet_is_turned_and_tells_the_fence_from_a_cut() {
         assert!(text.contains("fence, top edge; turned a quarter left"), "{size:?}\n{text}");
         let at = text.lines().position(|line| line.contains("turned a quarter left")).unwrap();
         let x = text.lines().nth(at).unwrap().split_once("fence, top").unwrap().0.chars().count();
-        for y in at + 1..at + 6 {
-            assert_eq!(rows[y][x], '▌', "{size:?} row {y}\n{text}");
-            assert!(rows[y][x + 1..].contains(&'┃') || y == at + 1, "{size:?} row {y}\n{text}");
+        for (n, row) in rows.iter().skip(at + 1).take(5).enumerate() {
+            assert_eq!(row[x], '▌', "{size:?} row {n}\n{text}");
+            assert!(row[x + 1..].contains(&'┃') || n == 0, "{size:?} row {n}\n{text}");
         }
         assert!(text.contains("lay aside as pile B (step 2)."), "{size:?}\n{text}");
         // Each of both parts bears its letter in the same words.
