@@ -10,6 +10,7 @@ use super::reach;
 use super::state::stock::{bin, state_word};
 use super::state::views::Tab;
 use super::state::yields::YieldChoice;
+use crate::domain::capital::capitalized;
 use crate::domain::craft::topics;
 use crate::domain::plural::count_of;
 use crate::domain::project::ProjectCard;
@@ -109,7 +110,8 @@ fn of_project(model: &Model, id: ProjectId) -> Vec<Said> {
 fn of_item(model: &Model, id: ItemId) -> Vec<Said> {
     let book = &model.book;
     let Some(item) = book.items().get(id) else { return Vec::new() };
-    let mut all = vec![words(format!("{} on the shelf; Enter shows it there.", sentence(item.kind.said())))];
+    let mut all =
+        vec![words(format!("{} on the shelf; Enter shows it there.", capitalized(item.kind.said())))];
     all.extend(item.swatch.map(Said::Colour));
     let size = item.cutting_size().map(|s| s.as_made_and_own(model.screen.unit));
     all.extend(fact("size", size.unwrap_or_default()));
@@ -163,10 +165,4 @@ fn of_format(model: &Model, name: &str) -> Vec<Said> {
     all.extend(fact("also", format.also.join(", ")));
     all.extend(fact("source", format.source.clone()));
     all
-}
-
-/// With a capital at the beginning.
-fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|c| c.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -3,6 +3,7 @@
 use super::effect::Effect;
 use super::model::Model;
 use super::status::{Saving, Status};
+use crate::domain::capital::capitalized;
 use crate::domain::edit::Edit;
 use crate::domain::history::Intent;
 
@@ -13,13 +14,8 @@ use crate::domain::history::Intent;
 pub fn make(model: &mut Model, edit: Edit) -> Result<Vec<Effect>, String> {
     let intent = Intent::Do(edit);
     let (label, effect) = perform(model, &intent)?;
-    model.tell(Status::done(format!("{}. <undo> takes it back.", sentence(&label))));
+    model.tell(Status::done(format!("{}. <undo> takes it back.", capitalized(&label))));
     Ok(vec![effect])
-}
-
-fn sentence(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
 /// Changes the book on screen; returns what was done in words, and the effect that saves it.

@@ -8,6 +8,7 @@ mod show;
 
 use super::{BadInput, Desk};
 use crate::domain::book::Book;
+use crate::domain::capital::capitalized;
 use crate::domain::colour::habits::Habits;
 use crate::domain::colour::leading::leading;
 use crate::domain::colour::nearest::nearest;
@@ -297,7 +298,7 @@ const NOT_ALL_SEEN: &str = "Too many swatches to look at every trio of them: ano
 fn trio_notes(list: &[Trio], json: bool) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(why) = list.first().and_then(|first| first.short.words()) {
-        notes.push(format!("{}; these are the nearest that can be done.", capital(&why)));
+        notes.push(format!("{}; these are the nearest that can be done.", capitalized(&why)));
     }
     if list.first().is_some_and(|first| !first.all_seen) {
         notes.push(NOT_ALL_SEEN.to_owned());
@@ -309,11 +310,6 @@ fn trio_notes(list: &[Trio], json: bool) -> Vec<String> {
         notes.push(DAYLIGHT.to_owned());
     }
     notes
-}
-
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map(|first| first.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
 /// Reads the name of a scheme, or its beginning.

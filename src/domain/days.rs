@@ -10,6 +10,7 @@
 //!
 //! Figures alone such as `6/12` are refused: half of the world reads the month first. Knows no clock: today is given.
 
+use crate::domain::capital::capitalized;
 use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
 use jiff::Span;
@@ -86,11 +87,8 @@ pub fn when(day: Date, today: Date) -> String {
 /// A day with its weekday: `Sat 2026-12-12`.
 pub fn named(day: Date) -> String {
     let name = WEEKDAYS.iter().find(|(_, w)| *w == day.weekday()).map_or("", |(name, _)| name);
-    let mut short: String = name.chars().take(3).collect();
-    if let Some(first) = short.get_mut(0..1) {
-        first.make_ascii_uppercase();
-    }
-    format!("{short} {day}")
+    let short: String = name.chars().take(3).collect();
+    format!("{} {day}", capitalized(&short))
 }
 
 /// How far off a day is: `in 17 days`, `tomorrow`, `3 days ago`.

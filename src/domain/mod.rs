@@ -5,6 +5,7 @@
 
 pub mod after_cuts;
 pub mod book;
+pub mod capital;
 pub mod cardedit;
 pub mod cardread;
 pub mod cards;

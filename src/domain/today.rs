@@ -11,7 +11,7 @@ use crate::domain::cutting::question::Trimmer;
 use crate::domain::planning;
 use crate::domain::project::{Progress, Project, Stage};
 use crate::domain::stock::needs::{Basis, Settled};
-use crate::domain::stock::outlook::{Outlook, outlook};
+use crate::domain::stock::outlook::{Need, Outlook, outlook};
 use crate::domain::stock::reorder::{self, LastOrder};
 use crate::domain::stock::shortage::shortage;
 use crate::domain::stock::summary::standing;
@@ -57,6 +57,8 @@ pub struct Next {
     pub is_bound: bool,
     /// The first stage after the cuts that is not done: how many are, and of how many.
     pub stage: Option<(Stage, u32, u32)>,
+    /// What it takes, as its own view has it.
+    pub needs: Vec<Need>,
     /// Cards that it makes.
     pub cards: u64,
 }
@@ -137,6 +139,7 @@ fn next(book: &Book, (id, project, look): &Looked<'_>, short: &[Short]) -> Next 
         sheets: look.still_to_cut(book),
         is_bound: look.basis == Basis::Bound,
         stage,
+        needs: look.needs.clone(),
         cards: project.cards.iter().map(|c| u64::from(c.count)).sum::<u64>() * project.sets(),
     }
 }

@@ -28,6 +28,7 @@ use crate::domain::today::words::{Section, Urgency};
 use jiff::civil::Date;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Columns of the headings, with the sign of the row in hand.
@@ -239,14 +240,25 @@ const PAPERS_WIDE: u16 = 57;
 const GAP: u16 = 3;
 
 /// A project with the papers that it takes.
-type Takes = (ProjectId, Vec<Need>);
+type Takes<'a> = (ProjectId, Cow<'a, [Need]>);
 
-/// The papers of the project in hand, then of those that are next.
-fn takes(model: &Model) -> Vec<Takes> {
+/// The papers of the project in hand, then of those that are next, as they stand in the figures of the day.
+fn takes(model: &Model) -> Vec<Takes<'_>> {
     let first = project(model);
-    let others = model.day.figures.next.iter().map(|n| n.project).filter(|id| Some(*id) != first);
-    let needs = |id| Some((id, outlook(&model.book, id, model.settling.of(id))?.needs));
-    first.into_iter().chain(others).filter_map(needs).collect()
+    let (own, others): (Vec<_>, Vec<_>) = model
+        .day
+        .figures
+        .next
+        .iter()
+        .map(|n| (n.project, Cow::from(&n.needs)))
+        .partition(|(id, _)| Some(*id) == first);
+    // One that is no longer open is not among them.
+    let ended = || {
+        let id = first?;
+        Some((id, Cow::from(outlook(&model.book, id, model.settling.of(id))?.needs)))
+    };
+    let ended = if own.is_empty() { ended() } else { None };
+    own.into_iter().chain(ended).chain(others).collect()
 }
 
 /// Columns of an area in which the papers of projects stand side by side.
@@ -259,12 +271,12 @@ fn columns(area: Rect) -> Vec<Rect> {
 /// Rows above the papers of a project: a rule, whose they are, the heading.
 const OVER: u16 = 3;
 
-const fn asked_of((_, needs): &Takes) -> ListRoom {
+fn asked_of((_, needs): &Takes<'_>) -> ListRoom {
     ListRoom::rows(needs.len()).under(OVER)
 }
 
 /// The papers of each project, where there is room for them; those of the others are named and counted.
-fn all_papers(model: &Model, all: &[Takes], columns: &[Rect], on: &mut Surface) {
+fn all_papers(model: &Model, all: &[Takes<'_>], columns: &[Rect], on: &mut Surface) {
     let asked: Vec<ListRoom> = all.iter().map(asked_of).collect();
     let rooms: Vec<u16> = columns.iter().map(|column| column.height).collect();
     let is_across =
@@ -301,7 +313,7 @@ fn all_papers(model: &Model, all: &[Takes], columns: &[Rect], on: &mut Surface) 
 }
 
 /// The papers of a project, as its own view has them.
-fn papers(model: &Model, (id, needs): &Takes, area: Rect, on: &mut Surface) {
+fn papers(model: &Model, (id, needs): &Takes<'_>, area: Rect, on: &mut Surface) {
     let rule = on.look.glyphs.rule.repeat(usize::from(area.width));
     on.put(area, 0, 0, &[run(rule, on.look.theme.line)]);
     on.put(area, 0, 1, &[run(format!("{} takes", model.book.projects().name_of(*id)), on.look.theme.title)]);

@@ -7,6 +7,7 @@ use super::leftover;
 use super::plan::{PartSum, Plan, PlannedSheet};
 use super::question::Preference;
 use super::step::{CutPart, CutStep};
+use crate::domain::capital::capitalized;
 use crate::domain::cutting::trimmer_profile::SetBy;
 use crate::domain::length::Unit;
 use crate::domain::plural::count_of;
@@ -217,25 +218,25 @@ pub fn stop_told(job: &Job, plan: &Plan) -> Option<String> {
 
 /// Whether less is possible, in a few words.
 pub fn bound_short(job: &Job, plan: &Plan) -> String {
-    let t = &plan.totals;
-    match (counts_sheets(job), t.proved) {
-        (true, true) => "Proved: no plan uses fewer.".to_owned(),
-        (false, true) => "Proved: no plan costs less.".to_owned(),
-        (true, false) => format!("Uses {} whole; none uses under {}.", t.cost, t.lower_bound),
-        (false, false) => format!("Costs {}; none costs under {}.", t.cost, t.lower_bound),
-    }
+    let less = less_words(job, plan);
+    if plan.totals.proved { format!("Proved: {less}.") } else { format!("{}.", capitalized(&less)) }
 }
 
 /// The same of the plan without stop cuts, where it stands behind one with them.
 pub fn edge_to_edge_bound(job: &Job, plan: &Plan) -> String {
+    let what = if plan.totals.proved { "it is proved that" } else { "the plan" };
+    format!("From edge to edge {what} {}.", less_words(job, plan))
+}
+
+/// What no plan does, where that is proved; else what this one does, and none does.
+fn less_words(job: &Job, plan: &Plan) -> String {
     let t = &plan.totals;
-    let words = match (counts_sheets(job), t.proved) {
-        (true, true) => "it is proved that no plan uses fewer".to_owned(),
-        (false, true) => "it is proved that no plan costs less".to_owned(),
-        (true, false) => format!("the plan uses {} whole; none uses under {}", t.cost, t.lower_bound),
-        (false, false) => format!("the plan costs {}; none costs under {}", t.cost, t.lower_bound),
-    };
-    format!("From edge to edge {words}.")
+    match (counts_sheets(job), t.proved) {
+        (true, true) => "no plan uses fewer".to_owned(),
+        (false, true) => "no plan costs less".to_owned(),
+        (true, false) => format!("uses {} whole; none uses under {}", t.cost, t.lower_bound),
+        (false, false) => format!("costs {}; none costs under {}", t.cost, t.lower_bound),
+    }
 }
 
 /// What decided among plans of one cost, in its order, and whether less is possible: `No plan moves the fence less often: 2

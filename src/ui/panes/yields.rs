@@ -21,6 +21,7 @@ use crate::app::panes::trimmer::words as profile_words;
 use crate::app::panes::yields::words;
 use crate::app::state::views::YieldView;
 use crate::app::state::yields::{StepRow, shown_layout, step_rows};
+use crate::domain::capital::capitalized;
 use crate::domain::cutting::one_size::SheetYield;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::cutting::words as cut_words;
@@ -215,7 +216,7 @@ fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, on: &mut Surface) -
         ],
     );
     let words = format!("{}.", words::best_words(&model.yields, a));
-    let mut row = on.paragraph(area, y + 1, &capital(&words), theme.text);
+    let mut row = on.paragraph(area, y + 1, &capitalized(&words), theme.text);
     let exact = a.best > 0 && !(a.slack.width.is_positive() && a.slack.height.is_positive());
     let slack = format!("Slack: {}.", words::slack_words(&model.yields, model.screen.unit));
     row = on.paragraph(area, row, &slack, if exact { theme.warn } else { theme.dim });
@@ -227,14 +228,9 @@ fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, on: &mut Surface) -
         row = on.paragraph(area, row, &format!("{words}."), theme.title);
     }
     if let Some(words) = cut_words::short_words(a, model.screen.unit) {
-        row = on.paragraph(area, row, &format!("{}.", capital(&words)), theme.warn);
+        row = on.paragraph(area, row, &format!("{}.", capitalized(&words)), theme.warn);
     }
     row
-}
-
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
 fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut Surface) {

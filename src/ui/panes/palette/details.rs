@@ -7,6 +7,7 @@ use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::panes::palette::words;
 use crate::app::state::palette::PalettePane;
+use crate::domain::capital::capitalized;
 use crate::domain::colour::difference::reading;
 use crate::domain::colour::swatch::Swatch;
 use crate::domain::stock::SwatchId;
@@ -77,7 +78,7 @@ fn facts(all: &[words::FactLine], area: Rect, y: u16, on: &mut Surface) -> u16 {
     for (label, text) in all {
         let line = match label.as_str() {
             "about" => text.clone(),
-            _ => format!("{}: {text}", capital(label)),
+            _ => format!("{}: {text}", capitalized(label)),
         };
         let style = if label == "held" { on.look.theme.text } else { on.look.theme.dim };
         row = on.paragraph(area, row, &line, style);
@@ -96,11 +97,6 @@ fn few_facts(model: &Model, (id, swatch): (SwatchId, &Swatch), area: Rect, y: u1
         row = on.paragraph(area, row, &format!("Best ink: {ink}"), on.look.theme.dim);
     }
     row
-}
-
-fn capital(word: &str) -> String {
-    let mut chars = word.chars();
-    chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default()
 }
 
 fn pinned(pane: &PalettePane, swatch: &Swatch, area: Rect, y: u16, on: &mut Surface) -> u16 {
