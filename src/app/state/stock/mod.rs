@@ -7,11 +7,13 @@ pub mod count;
 pub mod gives;
 pub mod marks;
 pub mod orders;
+pub mod pressing;
 pub mod preview;
 pub mod sort;
 pub mod texts;
 pub mod ways;
 
+use self::pressing::Pressing;
 use super::views::{StockView, Tab};
 use crate::app::input::list::Cursor;
 use crate::domain::book::Book;
@@ -61,6 +63,8 @@ pub struct StockPane {
     pub field: Cursor,
     /// A list from outside that is being looked at.
     pub preview: Option<preview::Preview>,
+    /// How many of the lines shown press; counted with them, since a drawing must not read thousands of lines.
+    pressing: Pressing,
     /// The whole shelf in the order shown.
     order: Vec<ItemId>,
     /// The shelf made ready for finding, until the book changes.
@@ -105,11 +109,17 @@ impl StockPane {
     pub fn narrow(&mut self, book: &Book, unit: Unit) {
         if self.filter.trim().is_empty() {
             self.shown.clone_from(&self.order);
-            return;
+        } else {
+            let filter = std::mem::take(&mut self.filter);
+            self.shown = self.make_ready(book).find(&filter, unit);
+            self.filter = filter;
         }
-        let filter = std::mem::take(&mut self.filter);
-        self.shown = self.make_ready(book).find(&filter, unit);
-        self.filter = filter;
+        self.pressing = Pressing::of(book, &self.shown);
+    }
+
+    /// How many of the lines shown press that are not among those in sight.
+    pub fn pressing_beside(&self, book: &Book, in_sight: &[ItemId]) -> Pressing {
+        self.pressing.without(Pressing::of(book, in_sight))
     }
 
     /// The shelf made ready for finding.

@@ -210,22 +210,11 @@ fn shelf_list(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     things_of(&table, first, area, &mut on.hits);
     let seen = table.shown(area).count();
     let top = table.shown(area).next().map_or(0, |(n, _)| first + n);
-    let hidden = ids.iter().take(top).chain(ids.iter().skip(top + seen)).copied();
-    let at = table.draw_noting(area, &pressing(model, hidden), on);
+    let in_sight = ids.get(top..top + seen).unwrap_or_default();
+    let hidden = model.stock.pressing_beside(&model.book, in_sight);
+    let at = table.draw_noting(area, &hidden.words(), on);
     chips::draw_chips(model, &table, area, |n| ids.get(first + n).copied().map(Of::Item), on);
     at
-}
-
-/// How many of some lines are short and how many run low, where any are.
-fn pressing(model: &Model, ids: impl Iterator<Item = ItemId>) -> Vec<String> {
-    let (mut short, mut low) = (0, 0);
-    for id in ids {
-        let state = state_word(&model.book, id);
-        short += usize::from(model.book.free(id) < 0);
-        low += usize::from(state == "LOW");
-    }
-    let told = [(short, "short"), (low, "low")].into_iter().filter(|(count, _)| *count > 0);
-    told.map(|(count, word)| format!("{count} {word}")).collect()
 }
 
 fn shelf_row(model: &Model, (id, item): (ItemId, &Item), cells: usize, look: &Look) -> Row {
