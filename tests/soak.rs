@@ -20,7 +20,7 @@ const MOST_KB: u64 = 12_000;
 #[test]
 fn a_day_at_the_bench_stays_flat_and_replays_to_the_same_book() {
     // A day is ten thousand keys; a long run takes a week, a short one a morning.
-    let keys = cases(2_500, 70_000);
+    let keys = cases(1_500, 70_000);
     let out = Command::new(std::env::current_exe().unwrap())
         .args(["--exact", "soak::the_day", "--nocapture", "--test-threads=1"])
         .env(KEYS, keys.to_string())

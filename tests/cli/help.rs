@@ -2,11 +2,14 @@
 //! throw-away copy, lists through standard input, and names that nearly match.
 
 use super::{Said, checked, program, refusal, run, said};
+use crate::effort::thinned;
 use crate::skipped::{Needs, skip};
+use clap::CommandFactory;
 use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
+use trimside::cli::args::Args;
 
 /// The words of a command line as a shell takes them: blanks part them, quotation marks of both kinds hold them together.
 pub fn words(line: &str) -> Vec<String> {
@@ -161,8 +164,14 @@ fn every_example_of_help_readme_and_manual_works_as_printed() {
     for (examples, least) in all.iter().zip([60, 10, 60]) {
         assert!(examples.len() > least, "{examples:?}");
     }
-    // Many stand in all three: each is run once, in a home of its own with an empty book and the files that are named.
-    let lines: Vec<String> = all.concat().into_iter().collect::<BTreeSet<_>>().into_iter().collect();
+    // Many stand in all three: each is read by the program's own grammar, and run once, in a home of its own with an empty
+    // book and the files that are named.
+    let lines: BTreeSet<String> = all.concat().into_iter().collect();
+    for line in &lines {
+        let read = Args::command().try_get_matches_from(words(line));
+        assert!(read.is_ok(), "{line}: {read:?}");
+    }
+    let lines: Vec<String> = thinned(lines, 4).collect();
     std::thread::scope(|both| {
         for half in lines.chunks(lines.len().div_ceil(2)) {
             both.spawn(move || {

@@ -40,7 +40,7 @@ fn odd_sizes_are_answered_and_say_what_is_proved() {
         "yield|13.7x21.3mm|--sheet|100x100|--stop-cuts|--json",
     ];
     // The larger ones take long without optimisation.
-    let (sheet, count) = if crate::effort::is_long() { ("25x38", 4) } else { ("16x22", 2) };
+    let (sheet, count) = if crate::effort::is_long() { ("25x38", 4) } else { ("12x17", 2) };
     for line in lines.into_iter().take(count) {
         let line = &line.replace("SHEET", sheet);
         let done = ask(home.path(), line);
@@ -59,7 +59,7 @@ fn odd_sizes_are_answered_and_say_what_is_proved() {
 #[test]
 fn a_chart_of_the_largest_sheet_ends_and_marks_what_it_did_not_prove() {
     let home = tempfile::tempdir().unwrap();
-    let largest = if crate::effort::is_long() { "100x100" } else { "36x48" };
+    let largest = if crate::effort::is_long() { "100x100" } else { "30x40" };
     let done = ask(home.path(), &format!("chart|--sheet|{largest}|--json"));
     assert_eq!(done.code, 0, "{}", done.note);
     let answer: serde_json::Value = serde_json::from_str(&done.out).unwrap();

@@ -108,7 +108,7 @@ fn whatever_is_asked_there_is_an_answer_or_a_sentence() {
     let dir = tempfile::tempdir().unwrap();
     let data = dir.path().join("data");
     demo::fill(&mut Store::open(&data).unwrap()).unwrap();
-    for round in 0..crate::effort::cases(150, 20_000) {
+    for round in 0..crate::effort::cases(80, 20_000) {
         let mut dice = Dice::new(round.wrapping_add(0x9a11));
         let files = bent(dir.path(), round);
         let mut words = line(&mut dice, &files);
@@ -165,7 +165,7 @@ fn a_bent_book_under_a_checksum_that_fits_is_shown_or_refused() {
     // The seal is the real one.
     assert_eq!(sealed(&head, &body), bytes);
     let (file, mut read) = (dir.path().join("bent.ron"), 0);
-    for round in 0..crate::effort::cases(40, 20_000) {
+    for round in 0..crate::effort::cases(25, 20_000) {
         let bent = Mutator::new(round).bend(std::slice::from_ref(&body));
         std::fs::write(&file, sealed(&head, &bent)).unwrap();
         let done = catch_unwind(|| parcel::look(&file).map(|found| found.holds().words()));

@@ -152,7 +152,7 @@ fn a_plan_takes_no_more_sheets_than_yield() {
 #[test]
 fn one_size_takes_no_more_settings_than_yield() {
     let (mut tried, mut mixed, mut short) = (0, 0, 0);
-    for seed in 1..=cases(30, 5_000) {
+    for seed in 1..=cases(20, 5_000) {
         let job = thrown(&mut Maker(seed * 961_748_927));
         let (plan, answer) = both(&job, 4);
         let faults = [faults(&job, &plan), word_faults(&job, &plan, Unit::Inch)].concat();
@@ -167,5 +167,5 @@ fn one_size_takes_no_more_settings_than_yield() {
         mixed += u32::from(!answer.one_way);
         short += u32::from(sheets > there);
     }
-    assert!(tried > 20 && mixed > 1 && short > 1, "{tried} {mixed} {short}");
+    assert!(tried > 15 && mixed > 1 && short > 1, "{tried} {mixed} {short}");
 }

@@ -66,7 +66,7 @@ fn faults(before: &BenchRun, after: &BenchRun, told: &RunOutcome, here: PaperHer
 fn what_is_begun_stays_and_every_piece_is_made_or_named() {
     let book = Book::default();
     let (mut tried, mut short) = (0, 0);
-    for seed in 1..=cases(80, 3_000) {
+    for seed in 1..=cases(40, 3_000) {
         let mut maker = Maker(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
         let job = maker.job();
         let plan = solve(&job, 1);
@@ -98,7 +98,7 @@ fn what_is_begun_stays_and_every_piece_is_made_or_named() {
         short += u32::from(!told.missing.is_empty());
         assert_eq!(faults(&run, &after, &told, here), Vec::<String>::new(), "seed {seed}: {here:?}");
     }
-    assert!(tried > 30 && short > 0, "{tried} tried, {short} short");
+    assert!(tried > 15 && short > 0, "{tried} tried, {short} short");
 }
 
 #[test]

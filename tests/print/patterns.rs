@@ -2,6 +2,7 @@
 //! it and the SVG as an independent library reads it show the ink that the pattern says lies there.
 
 use super::render::picture;
+use crate::effort::thinned;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Color;
@@ -82,7 +83,7 @@ fn places_in(look: &PaperLook, (wide, high): (Um, Um), repeat: Um) -> Vec<((Um, 
 
 #[test]
 fn pdf_shows_the_pattern_that_is_sampled() {
-    for look in looks() {
+    for look in thinned(looks(), 3) {
         let Some(picture) = picture(&[page(&look)]) else { return };
         for ((x, y), ink) in places(&look) {
             let seen = picture.colour_at(CORNER.0 + x, CORNER.1 + y);
@@ -136,7 +137,7 @@ fn holds(corners: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
 
 #[test]
 fn svg_shows_the_pattern_that_is_sampled() {
-    for look in looks() {
+    for look in thinned(looks(), 3) {
         let shapes = filled(&svg(&page(&look)));
         for ((x, y), ink) in places(&look) {
             let at = ((CORNER.0 + x) as f64 / 1000.0, (CORNER.1 + y) as f64 / 1000.0);
@@ -153,7 +154,7 @@ fn the_screen_shows_the_pattern_that_is_sampled() {
     // An eighth of a finest feature: the screen shows every pattern at its own scale.
     let across: Um = 700;
     let area = Rect::new(3, 2, 150, 70);
-    for look in looks() {
+    for look in thinned(looks(), 3) {
         let mut cells = Buffer::empty(Rect::new(0, 0, 160, 80));
         let painted = Painted::new(look.clone(), None, None, &screen);
         painted.fill(area, across, &mut Surface::new(&mut cells, &screen));
@@ -204,7 +205,7 @@ fn plan_page(look: &PaperLook, colourless: bool) -> (Page, Area, Area) {
 /// the ink that the pattern says lies there, and no more of it than black words and cuts stand out from.
 #[test]
 fn a_cut_plan_shows_its_paper_at_true_size_and_lightly_under_the_cuts() {
-    for look in looks() {
+    for look in thinned(looks(), 3) {
         let (page, patch, sheet) = plan_page(&look, false);
         let truly = places_in(&look, (patch.width, patch.height), um(look.pattern.repeat));
         let truly: Vec<_> =

@@ -42,8 +42,6 @@ pub fn solved(ask: Ask) -> Solved {
     let file = match &ask {
         // An answer to a trio's question takes the question with it, and is quick.
         Ask::Trios(_) => return solve::solve(ask),
-        // A whole book is no key.
-        Ask::Ways(_) => return solve::solve(ask),
         Ask::Photo(photo) => std::fs::read(&photo.path).ok(),
         Ask::Colours(path) => std::fs::read(path).ok(),
         Ask::Yield(_)
@@ -53,9 +51,15 @@ pub fn solved(ask: Ask) -> Solved {
         | Ask::Further(_)
         | Ask::Gives(_)
         | Ask::Laid(_)
+        | Ask::Ways(_)
         | Ask::Beside(_) => None,
     };
-    found(&KNOWN, format!("{ask:?} {:x}", sum(&file)), || match &ask {
+    let question = match &ask {
+        // A whole book is long for a key.
+        Ask::Ways(_) => format!("ways {:x}", sum(&format!("{ask:?}"))),
+        _ => format!("{ask:?} {:x}", sum(&file)),
+    };
+    found(&KNOWN, question, || match &ask {
         // A whole sheet used up takes an unoptimised build a minute: a part of the search tells the same of keys and views.
         Ask::Further(further) => match further.as_ref() {
             FurtherAsk::UsedUp(asked, ..) if asked.sheet.long() > Length::inches(7) => {
@@ -77,16 +81,17 @@ pub fn plan(job: Job) -> Result<Plan, String> {
     })
 }
 
-/// The plan behind a project's figures. For thousands of pieces an unoptimised build takes half a minute: there the first
-/// round does, since a screen only asks for keys and sentences.
+/// The plan behind a project's figures, of few rounds: an unoptimised build is slow, and a screen only asks for keys and
+/// sentences. What is kept of a booked plan is kept, so that its rest is settled as it is.
 pub fn settled(job: ProjectJob) -> Action {
     static KNOWN: Known<Action> = LazyLock::new(Mutex::default);
     let pieces: u64 = job.job.pieces.iter().map(|p| u64::from(p.count)).sum();
+    let rounds = if pieces < 1_000 { 4 } else { 1 };
     found(&KNOWN, format!("{job:?}"), || {
-        if pieces < 1_000 {
+        if pieces < 1_000 && !job.kept.is_empty() {
             return solve::settle(job);
         }
-        let plan = planning::plan(job.job.clone(), Budget::Work(1), &Cancel::default(), &mut |_, _| {});
+        let plan = planning::plan(job.job.clone(), Budget::Work(rounds), &Cancel::default(), &mut |_, _| {});
         Action::Settled(Box::new((job, plan)))
     })
 }

@@ -28,6 +28,7 @@ impl Pressing {
     }
 
     /// What is left without some of the lines that were counted.
+    #[must_use]
     pub fn without(self, seen: Pressing) -> Pressing {
         Pressing { short: self.short.saturating_sub(seen.short), low: self.low.saturating_sub(seen.low) }
     }
