@@ -20,7 +20,6 @@ use crate::domain::book::Book;
 use crate::domain::length::Unit;
 use crate::domain::stock::calendar::{CalendarRow, StillWanted};
 use crate::domain::stock::find::Shelf;
-use crate::domain::stock::summary::standing;
 use crate::domain::stock::{BookingId, Item, ItemId, LogLine, OffcutId, ProjectId};
 use jiff::civil::Date;
 
@@ -267,20 +266,5 @@ pub fn log_line<'a>(pane: &StockPane, book: &'a Book, n: usize) -> Option<&'a Lo
         Some(item) => book.lines_of(item).nth(n),
         None if is_newest_first => book.log().iter().rev().nth(n),
         None => book.log().get(n),
-    }
-}
-
-/// How an item stands, in a word: what it lacks first, else its state in the range.
-pub fn state_word(book: &Book, id: ItemId) -> &'static str {
-    let s = standing(book, id);
-    let coming = i64::try_from(s.on_order).unwrap_or(i64::MAX);
-    if s.free < 0 {
-        "SHORT"
-    } else if s.is_low() && s.free.saturating_add(coming) >= i64::from(s.mark) {
-        "ordered"
-    } else if s.is_low() {
-        "LOW"
-    } else {
-        book.items().get(id).map_or("", |i| i.state.word())
     }
 }

@@ -1,8 +1,24 @@
-//! Lines of the shelf that press: those that are short, and those that run low with nothing on the way.
+//! How a line of the shelf stands, and which lines press: those that are short, and those that run low with nothing on the
+//! way.
 
-use super::state_word;
 use crate::domain::book::Book;
 use crate::domain::stock::ItemId;
+use crate::domain::stock::summary::standing;
+
+/// How an item stands, in a word: what it lacks first, else its state in the range.
+pub fn state_word(book: &Book, id: ItemId) -> &'static str {
+    let s = standing(book, id);
+    let coming = i64::try_from(s.on_order).unwrap_or(i64::MAX);
+    if s.free < 0 {
+        "SHORT"
+    } else if s.is_low() && s.free.saturating_add(coming) >= i64::from(s.mark) {
+        "ordered"
+    } else if s.is_low() {
+        "LOW"
+    } else {
+        book.items().get(id).map_or("", |i| i.state.word())
+    }
+}
 
 /// How many lines of a list press.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

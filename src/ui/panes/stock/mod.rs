@@ -28,7 +28,7 @@ use crate::app::action::Spot;
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
-use crate::app::state::stock::state_word;
+use crate::app::state::stock::pressing::state_word;
 use crate::app::state::views::Tab;
 use crate::domain::plural::count_of;
 use crate::domain::shelf_answers::next_low;
