@@ -52,7 +52,10 @@ impl Of {
 /// The chip of a thing and what stands behind it, `~` where the colour is only near: always [`ROOM`] columns, blank where
 /// nothing can be shown.
 pub fn runs(model: &Model, of: Of, look: &Look) -> Vec<Run> {
-    let painted = painted(model, of, look);
+    chip(&painted(model, of, look), look)
+}
+
+fn chip(painted: &Painted, look: &Look) -> Vec<Run> {
     let mut runs = painted.chip(look).to_vec();
     runs.push((painted.sign().to_owned(), look.theme.dim));
     runs
@@ -90,12 +93,30 @@ pub fn draw_in(
     of: impl Fn(usize) -> Option<Of>,
     on: &mut Surface,
 ) {
+    let look = on.look;
+    draw_painted(model, table, (area, column), |n| Some(painted(model, of(n)?, look)), on);
+}
+
+/// The chips of papers that a drawing beside the table shows, with the hatches that they have there.
+pub fn draw_among(model: &Model, table: &Table<'_>, area: Rect, papers: &[ItemId], on: &mut Surface) {
+    let look = on.look;
+    let painted = |n: usize| Some(Painted::among(model, *papers.get(n)?, papers, look));
+    draw_painted(model, table, (area, 0), painted, on);
+}
+
+fn draw_painted(
+    model: &Model,
+    table: &Table<'_>,
+    (area, column): (Rect, usize),
+    of: impl Fn(usize) -> Option<Painted>,
+    on: &mut Surface,
+) {
     let Some(x) = table.column_at(area, column).filter(|_| !model.book.swatches().is_empty()) else { return };
     for (n, place) in table.shown(area) {
-        let Some(of) = of(n) else { continue };
-        let chip = runs(model, of, on.look);
-        if painted(model, of, on.look).told().is_some() {
-            on.lettered(of.look(&model.book).pattern.kind);
+        let Some(painted) = of(n) else { continue };
+        let chip = chip(&painted, on.look);
+        if let Some(kind) = painted.lettered() {
+            on.lettered(kind);
         }
         // The blank behind it is the row's own.
         let shown = if chip.last().is_some_and(|(sign, _)| sign == " ") { 2 } else { 3 };

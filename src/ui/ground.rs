@@ -117,14 +117,21 @@ pub fn are_alike(a: Color, b: Color) -> bool {
     }
 }
 
-/// Fills the upper or the lower half of a cell; the other half stays as it was.
+/// Fills the upper or the lower half of a cell; the other half stays as it was. The terminal's own ground is nobody's ink: a half
+/// that has it is the ground of the cell.
 pub fn half(buf: &mut Buffer, (x, y): (u16, u16), is_upper: bool, colour: Color, look: &Look) {
-    let (Some([upper, ..]), Some(cell)) = (look.glyphs.halves, buf.cell_mut((x, y))) else { return };
-    let (above, below) = if cell.symbol() == upper { (cell.fg, cell.bg) } else { (cell.bg, cell.bg) };
+    let (Some([upper, lower, _]), Some(cell)) = (look.glyphs.halves, buf.cell_mut((x, y))) else { return };
+    let (above, below) = match cell.symbol() {
+        sign if sign == upper => (cell.fg, cell.bg),
+        sign if sign == lower => (cell.bg, cell.fg),
+        _ => (cell.bg, cell.bg),
+    };
     let (above, below) = if is_upper { (colour, below) } else { (above, colour) };
     cell.reset();
     if above == below {
         solid(cell, colour, look);
+    } else if above == Color::Reset {
+        cell.set_symbol(lower).set_style(Style::new().fg(below).bg(above));
     } else {
         cell.set_symbol(upper).set_style(Style::new().fg(above).bg(below));
     }
@@ -295,5 +302,19 @@ mod tests {
         assert_eq!(prevailing(&cells, Rect::new(4, 2, 1, 1), area), PLUM);
         assert_eq!(prevailing(&cells, Rect::new(4, 2, 5, 1), area), PLUM);
         assert_eq!(prevailing(&cells, Rect::new(0, 0, 3, 1), area), PLUM);
+    }
+
+    /// Half a cell of the terminal's own ground is no ink: it would be as light as letters.
+    #[test]
+    fn half_a_cell_keeps_the_ground_of_the_terminal() {
+        let look = Look::new(&Screen::default(), ColourDepth::True);
+        for (is_upper, sign) in [(true, "▀"), (false, "▄")] {
+            let mut buf = Buffer::empty(ratatui::layout::Rect::new(0, 0, 1, 1));
+            half(&mut buf, (0, 0), is_upper, PLUM, &look);
+            let cell = &buf[(0, 0)];
+            assert_eq!((cell.symbol(), cell.fg, cell.bg), (sign, PLUM, Color::Reset));
+            half(&mut buf, (0, 0), !is_upper, PLUM, &look);
+            assert_eq!((buf[(0, 0)].fg, buf[(0, 0)].bg), (PLUM, PLUM));
+        }
     }
 }

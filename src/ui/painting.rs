@@ -227,6 +227,11 @@ impl Painted {
         self.hatch.filter(|n| is_hatched && *n != LIGHTEST)
     }
 
+    /// The pattern that its letter tells, where colours cannot be shown.
+    pub fn lettered(&self) -> Option<PatternKind> {
+        self.told().map(|_| self.look.pattern.kind)
+    }
+
     /// The letter of its pattern, where colours cannot be shown.
     pub fn told(&self) -> Option<char> {
         self.look.pattern.kind.letter().filter(|_| self.inks.is_empty())
@@ -248,15 +253,17 @@ impl Painted {
         self.inks.first().copied()
     }
 
-    /// Two columns that stand for the paper in a list: where colours cannot be shown the letter of its pattern, else a hatch as
-    /// dark as it is, and an edge; nothing where its colour is not known.
+    /// Two columns that stand for the paper in a list: where colours cannot be shown the letter of its pattern, else the hatch it
+    /// has among other papers or one as dark as it is, and an edge; nothing where its colour is not known.
     pub fn chip(&self, look: &Look) -> [(String, Style); 2] {
         let Some(paper) = self.ground() else {
             let Some(ink) = self.look.inks.first() else {
                 return [" ", " "].map(|blank| (blank.to_owned(), look.theme.text));
             };
             let letter = self.look.pattern.kind.letter().map(|c| c.to_string());
-            let sign = letter.unwrap_or_else(|| hatch(shade(*ink, look), look).to_owned());
+            // Beside a drawing of several papers it has the hatch of that drawing.
+            let n = self.hatch.unwrap_or_else(|| shade(*ink, look));
+            let sign = letter.unwrap_or_else(|| hatch(n, look).to_owned());
             let [edge, _] = ground::edges(look);
             // Upright in a picked row too: in reverse a light paper would look dark.
             let upright = |style: Style| style.remove_modifier(Modifier::REVERSED);

@@ -139,7 +139,7 @@ fn offcuts_of_two_papers_differ_without_color() {
 #[test]
 fn what_is_made_beside_a_card_tells_scores_from_the_edge_of_the_paper() {
     let text = Bench::opened().keys("2 z m").text(160, 50);
-    assert!(text.contains("── edge  ╌╌ or dots score"), "{text}");
+    assert!(text.contains("── edge  ╌╌, dots: score"), "{text}");
     let band = text.lines().position(|line| line.contains("belly band")).unwrap();
     let rows: Vec<&str> = text.lines().skip(band).take(6).collect();
     assert!(rows.iter().any(|row| row.contains('╎')), "a score across the band: {rows:?}");

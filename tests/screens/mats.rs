@@ -378,8 +378,7 @@ fn a_refusal_says_the_nearest_value_and_keeps_the_card() {
 #[test]
 fn post_and_weight_stand_with_edition_and_caution() {
     let said = flat(&Bench::demo().keys("P 'thank' Enter 2 v v v"));
-    for words in
-        ["within DMM 101", "check with your postal service", "glue and foam not counted", "at the flap"]
+    for words in ["by DMM 101", "check with your postal service", "glue and foam not counted", "at the flap"]
     {
         assert!(said.contains(words), "{words}: {said}");
     }
@@ -592,7 +591,7 @@ fn countries_stand_alone_in_their_list() {
 #[test]
 fn a_verdict_is_said_once() {
     let shown = flat(&Bench::opened().keys("2 v v v Esc"));
-    assert!(shown.contains("US: letter within DMM 101"), "{shown}");
+    assert!(shown.contains("US: letter by DMM 101"), "{shown}");
     assert!(!shown.contains("letter; \"letter\""), "{shown}");
 }
 

@@ -4,6 +4,8 @@ use super::harness::Bench;
 use trimside::app::action::Action;
 use trimside::app::panes::stock::gives::most_words;
 use trimside::app::state::further::FurtherFound;
+use trimside::domain::screen::ThemeChoice;
+use trimside::ui::look::ColourDepth;
 
 fn wide() -> Bench {
     let mut bench = Bench::opened();
@@ -48,4 +50,23 @@ fn whom_an_offcut_is_booked_for_is_told() {
         bench.press("j");
     }
     assert!(bench.text(160, 50).contains(&whole), "{whole}");
+}
+
+/// Without colors the list tells papers apart by the hatches that their pieces have in the drawing below it.
+#[test]
+fn without_color_the_list_has_the_hatches_of_its_drawing() {
+    let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None).keys("4 ]");
+    let text = bench.text(120, 36);
+    let row = |name: &str| {
+        text.lines().find(|line| line.contains(name)).unwrap_or_else(|| panic!("{name}: {text}"))
+    };
+    let sign = |name: &str| row(name).trim_start_matches([' ', '▌']).chars().next();
+    let signs: Vec<_> = ["fern floor", "chalk, letter", "night ferry", "brick dust"].map(sign).to_vec();
+    for (n, sign) in signs.iter().enumerate() {
+        let sign = sign.unwrap();
+        assert!(!signs[..n].contains(&Some(sign)), "two papers are {sign:?}: {text}");
+        // A whole row of a piece has it.
+        let below: String = text.lines().skip(10).collect();
+        assert!(below.contains(&sign.to_string().repeat(4)), "{sign:?} is not drawn: {text}");
+    }
 }

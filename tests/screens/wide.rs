@@ -206,18 +206,21 @@ fn the_cursor_stands_before_words_not_on_them() {
     }
 }
 
-/// Columns and rows of the frame whose corner stands over or before these words.
-fn frame_over(text: &str, words: &str) -> (usize, usize) {
+/// Columns and half rows of what is painted right over these words.
+fn painted_over(text: &str, words: &str) -> (usize, usize) {
     let rows: Vec<Vec<char>> = text.lines().map(|line| line.chars().collect()).collect();
     let wanted: Vec<char> = words.chars().collect();
-    let found = rows.iter().enumerate().find_map(|(y, row)| {
+    let ink = |x: usize, y: usize| rows[y].get(x).copied().filter(|c| "█▀▄".contains(*c));
+    let found = rows.iter().enumerate().rev().find_map(|(y, row)| {
         let x = row.windows(wanted.len()).position(|part| part == wanted)?;
-        "└┗".contains(*rows[y - 1].get(x)?).then_some((x, y - 1))
+        ink(x, y.checked_sub(1)?).map(|_| (x, y - 1))
     });
-    let (x, foot) = found.unwrap_or_else(|| panic!("{words} has no frame over it:\n{text}"));
-    let top = (0..foot).rev().find(|y| "┌┏".contains(rows[*y][x])).unwrap();
-    let right = (x + 1..rows[foot].len()).find(|x| "┘┛".contains(rows[foot][*x])).unwrap();
-    (right - x, foot - top)
+    let (x, foot) = found.unwrap_or_else(|| panic!("nothing is painted over {words}:\n{text}"));
+    // A score runs down its middle.
+    let columns =
+        (x..rows[foot].len()).take_while(|x| ink(*x, foot).is_some() || "┃╹".contains(rows[foot][*x]));
+    let halves = (0..=foot).rev().map_while(|y| ink(x, y)).map(|c| if c == '▄' { 1 } else { 2 });
+    (columns.count(), halves.sum())
 }
 
 #[test]
@@ -225,12 +228,13 @@ fn beside_the_large_card_lie_its_parts_to_one_scale_with_what_sheets_give() {
     for size in [SIZES[2], SIZES[3]] {
         let text = at("2 v", size).text(size.0, size.1);
         let parts = [("base ", 136, 88), ("mat 1", 64, 84), ("mat 2", 62, 82)];
-        let drawn = parts.map(|(name, ..)| frame_over(&text, name));
+        let drawn = parts.map(|(name, ..)| painted_over(&text, name));
         let scale = drawn[0].0 as f64 / 136.0;
-        for ((name, width, height), (columns, rows)) in parts.into_iter().zip(drawn) {
-            let (wide, high) = (f64::from(width) * scale, f64::from(height) * scale / 2.0);
-            assert!((columns as f64 - wide).abs() <= 1.0, "{name}: {columns} columns of {wide}\n{text}");
-            assert!((rows as f64 - high).abs() <= 1.0, "{name}: {rows} rows of {high}\n{text}");
+        // Half a row is as high as a column is wide.
+        for ((name, width, height), (columns, halves)) in parts.into_iter().zip(drawn) {
+            let (wide, high) = (f64::from(width) * scale, f64::from(height) * scale);
+            assert!((columns as f64 - wide).abs() <= 0.75, "{name}: {columns} columns of {wide}\n{text}");
+            assert!((halves as f64 - high).abs() <= 0.75, "{name}: {halves} half rows of {high}\n{text}");
         }
         for words in ["3 7/8 x 5 1/8 in", "~98.43 x ~130.18 mm", "moss pool, letter", "A sheet gives"] {
             assert!(text.contains(words), "{words}\n{text}");

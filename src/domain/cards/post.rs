@@ -146,10 +146,10 @@ fn heading(rules: &Rules, verdict: Verdict, class: Option<&Class>) -> String {
     let edition = &rules.edition;
     match class {
         Some(class) if verdict == Verdict::Borderline => {
-            format!("at the edge of \"{}\" within {edition}", class.name)
+            format!("at the edge of \"{}\" by {edition}", class.name)
         }
-        Some(class) if class.verdict == verdict => format!("\"{}\" within {edition}", class.name),
-        _ => format!("{} within {edition}", verdict.word()),
+        Some(class) if class.verdict == verdict => format!("\"{}\" by {edition}", class.name),
+        _ => format!("{} by {edition}", verdict.word()),
     }
 }
 

@@ -396,7 +396,7 @@ fn verdicts(post: &[&Judgement]) -> Vec<LabelWords> {
         let edition = if own.iter().any(|r| r.contains(&judgement.edition)) {
             String::new()
         } else {
-            format!(" within edition {}", judgement.edition)
+            format!(" by {}", judgement.edition)
         };
         let verdict = judgement.verdict.word();
         let own = own.join("; ");
@@ -415,7 +415,7 @@ fn weights(card: &ProjectCard, worked: &Worked, unit: Unit) -> Vec<LabelWords> {
     let mut all = vec![("weight", worked.weight_words())];
     let parts = worked.weights.iter().enumerate().filter_map(|(n, w)| {
         let name = n.checked_sub(1).map_or_else(|| "base".to_owned(), |n| card.layer_name(n));
-        w.map(|w| format!("{name} {}", w.show()))
+        w.map(|w| format!("{name}: {}", w.show()))
     });
     let parts: Vec<String> = parts.collect();
     if !parts.is_empty() {
@@ -468,7 +468,7 @@ pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     let (book, unit) = (ctx.book, ctx.unit);
     let card = pane.card(book);
     if card.extras.is_empty() {
-        return offered(pane, ctx);
+        return wanting(pane, ctx).into_iter().chain(offered(pane, ctx)).collect();
     }
     let picked = match pane.picked(book) {
         Picked::Extra(n) => n,
@@ -478,6 +478,7 @@ pub fn made(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
         Ok(made) => made.iter().flat_map(|m| construction(m, unit)).collect(),
         Err(why) => vec![("note", why)],
     };
+    all.splice(0..0, wanting(pane, ctx));
     all.extend(care(Activity::Cutting));
     all
 }

@@ -1,7 +1,7 @@
 //! The parts of the card side by side, each as it is cut and all to one scale, with name, size and paper under it.
 //!
 //! ```text
-//! The parts as they are cut, all to one scale
+//! The parts as they are cut, to one scale
 //! +--------|--------+  +-------+  +------+
 //! |        |        |  |:::::::|  |//////|
 //! +--------|--------+  +-------+  +------+
@@ -15,9 +15,10 @@ use crate::app::panes::mats::words::{self, RowText};
 use crate::app::state::mats::Picked;
 use crate::domain::cards::fold::{Score, Side};
 use crate::domain::cards::frame::Opening;
-use crate::domain::length::Unit;
+use crate::domain::length::{Length, Unit};
 use crate::domain::pages::measure::Um;
 use crate::domain::size::Size;
+use crate::ui::ground;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -27,7 +28,7 @@ use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
 /// Said above them.
-const TITLE: &str = "The parts as they are cut, all to one scale";
+const TITLE: &str = "The parts as they are cut, to one scale";
 /// Columns between two parts.
 const GAP: u16 = 2;
 /// Fewest rows of the largest part, below which its proportion is not seen.
@@ -37,6 +38,10 @@ const LEAST: u16 = 5;
 struct Part<'a> {
     size: Size,
     paper: &'a Painted,
+    /// Parts are painted: where the color ends is the edge, to half a row.
+    is_painted: bool,
+    /// Its color would be lost on the screen without a line.
+    is_lost: bool,
     scores: &'a [Score],
     opening: Option<(Opening, &'a Painted)>,
     is_picked: bool,
@@ -48,9 +53,14 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let (book, unit) = (&model.book, model.screen.unit);
     let Ok(worked) = model.mats.worked(book, unit) else { return 0 };
     let worn = Worn::by(model, model.mats.card(book), on.look);
+    let papers = || std::iter::once(&worn.base).chain(&worn.layers);
+    let is_painted = on.look.glyphs.halves.is_some() && papers().all(|paper| paper.ground().is_some());
+    let is_lost = |paper: &Painted| paper.ground().is_none_or(|ground| ground::is_lost(ground, on.look));
     let base = Part {
         size: worked.base.size,
         paper: &worn.base,
+        is_painted,
+        is_lost: is_lost(&worn.base),
         scores: &worked.base.scores,
         opening: None,
         is_picked: model.mats.picked(book) == Picked::Base,
@@ -61,6 +71,8 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let layers = worked.layers.iter().zip(papers).enumerate().map(|(n, (layer, (paper, insert)))| Part {
         size: layer.cut.size,
         paper,
+        is_painted,
+        is_lost: is_lost(paper),
         scores: &[],
         opening: layer.opening.map(|opening| (opening, insert)),
         is_picked: picked == Some(n),
@@ -87,13 +99,45 @@ fn told(row: &RowText, unit: Unit) -> Vec<String> {
     vec![row.name.clone(), size, text::harmless(&row.paper), other]
 }
 
+impl Part<'_> {
+    /// The cells that it takes of a room whose height the largest of them fills.
+    fn taken(&self, whole: Size, room: Rect) -> Rect {
+        if !self.is_painted {
+            return taken(self.size, whole, room);
+        }
+        // Half a row is as high as a column is wide.
+        let share = |cells: u16, of: Length| f64::from(cells) / of.units().max(1) as f64;
+        let unit = share(2 * room.height, whole.height).min(share(room.width, whole.width));
+        let cells = |length: Length| (length.units() as f64 * unit).round() as u16;
+        let (width, halves) = (cells(self.size.width).max(3), cells(self.size.height).max(2));
+        Rect { width, height: halves.div_ceil(2), ..room }
+    }
+
+    /// True where its upper edge lies in the middle of a row.
+    fn is_half_a_row_lower(&self, place: Rect) -> bool {
+        let high = self.size.height.units() as f64 / self.size.width.units().max(1) as f64;
+        !self.is_lost && high * f64::from(place.width) < f64::from(2 * place.height) - 0.5
+    }
+
+    /// Paints it as its color alone shows it.
+    fn paint(&self, place: Rect, across: Um, on: &mut Surface) {
+        let Some(ground) = self.paper.ground().filter(|_| self.is_half_a_row_lower(place)) else {
+            return self.paper.fill(place, across, on);
+        };
+        self.paper.fill(Rect { y: place.y + 1, height: place.height - 1, ..place }, across, on);
+        for x in place.x..place.right() {
+            ground::half(on.buf, (x, place.y), false, ground, on.look);
+        }
+    }
+}
+
 /// The room of each part at the largest scale at which all of them, with their words, lie side by side.
 fn fit(parts: &[Part], area: Rect, lines: u16) -> Option<Vec<Rect>> {
     let whole = largest(parts.iter().map(|part| part.size));
     let most = area.height.checked_sub(lines + 1)?;
     (LEAST..=most).rev().find_map(|height| {
         let room = Rect { height, ..area };
-        let rooms: Vec<Rect> = parts.iter().map(|part| taken(part.size, whole, room)).collect();
+        let rooms: Vec<Rect> = parts.iter().map(|part| part.taken(whole, room)).collect();
         let columns: u16 = parts.iter().zip(&rooms).map(|(part, room)| wide(part, *room) + GAP).sum();
         (columns <= area.width + GAP).then_some(rooms)
     })
@@ -132,9 +176,16 @@ fn side_by_side(parts: &[Part], rooms: &[Rect], area: Rect, on: &mut Surface) ->
 fn one(part: &Part, place: Rect, across: Um, on: &mut Surface) {
     let scale = Scale::filling(part.size, place);
     let whole = (0, 0, scale.columns, scale.rows);
-    part.paper.fill(rect(whole, place), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
-    border(&mut canvas, whole, part.is_picked);
+    if part.is_painted {
+        part.paint(place, across, on);
+    } else {
+        part.paper.fill(rect(whole, place), across, on);
+    }
+    // A line within its edge would be taken for a score.
+    if !part.is_painted || part.is_lost {
+        border(&mut canvas, whole, part.is_picked);
+    }
     if let Some((opening, insert)) = part.opening {
         let cells = scale.cells(opening.x, opening.y, opening.size);
         insert.fill(rect(cells, place), across, on);

@@ -18,7 +18,7 @@ use ratatui::layout::Rect;
 use std::collections::BTreeMap;
 
 /// Said below several drawings.
-const ONE_SCALE: &str = "all to one scale";
+const ONE_SCALE: &str = "about to one scale";
 /// The sign of a score that runs down.
 const DOWN: usize = 1;
 /// The sign of a line that runs to the left and to the right.
@@ -87,7 +87,7 @@ fn key(made: &[&Construction], area: Rect, on: &mut Surface) {
     let (theme, glyphs) = (on.look.theme, &on.look.glyphs);
     let (cut, edge) = (glyphs.heavy[ACROSS].repeat(2), glyphs.joins[ACROSS].repeat(2));
     let [score, _] = score_signs(glyphs);
-    let dots = if has_dots { " or dots" } else { "" };
+    let dots = if has_dots { ", dots:" } else { "" };
     let mut runs = vec![run(cut, theme.cut), run(" cut  ", theme.dim)];
     runs.extend([run(edge, theme.line), run(" edge  ", theme.dim)]);
     runs.extend([run(score.repeat(2), theme.text), run(format!("{dots} score"), theme.dim)]);

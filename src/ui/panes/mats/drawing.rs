@@ -18,8 +18,9 @@ use crate::ui::surface::Surface;
 use crate::ui::text;
 use crate::ui::widgets::canvas::Canvas;
 use crate::ui::widgets::diagram::scaled;
+use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
-use ratatui::style::{Modifier, Style};
+use ratatui::style::{Color, Modifier, Style};
 
 /// First column and row, last column and row.
 pub(in crate::ui::panes) type Cells = (u16, u16, u16, u16);
@@ -145,7 +146,10 @@ pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) 
     let worn = Worn::by(model, card, on.look);
     let Some(drawn) = front(card.face, &sizes, &worn, (area, picked), on) else { return (0, 0) };
     if let Some((n, cells)) = picked.and_then(|n| Some((n, drawn.get(n).copied()?))) {
-        name(&card.layer_name(n), cells, area, on);
+        let ground = worn.layers.get(n).and_then(Painted::ground);
+        if !name_on(&card.layer_name(n), cells, (area, ground), on) && ground.is_some() {
+            bars(cells, area, on);
+        }
     }
     Scale::of(card.face, area).map_or((0, 0), |s| (s.columns + 1, s.rows + 1))
 }
@@ -172,8 +176,8 @@ pub(in crate::ui::panes) fn front(
         part.fill(scale.across(), area, on);
         match (is_lined, is_picked) {
             (true, _) => border(&mut canvas, part.cells, is_picked),
-            (false, true) => part.bars(&mut canvas),
-            (false, false) => {}
+            // Its name says so, or bars where that has no room.
+            (false, _) => {}
         }
         let Some((s, insert)) = n.checked_sub(1).and_then(|n| sizes.get(n).zip(worn.inserts.get(n))) else {
             continue;
@@ -264,13 +268,6 @@ impl<'a> Part<'a> {
             }
         }
     }
-
-    /// Heavy bars at its sides: the part in hand.
-    fn bars(&self, canvas: &mut Canvas) {
-        let (x0, y0, x1, y1) = self.whole_rows();
-        canvas.down(x0, y0, y1, true);
-        canvas.down(x1, y0, y1, true);
-    }
 }
 
 /// The half rows of cells.
@@ -331,11 +328,42 @@ pub(super) const fn over_a_line(style: Style) -> Style {
     style.remove_modifier(Modifier::DIM)
 }
 
+/// The name of a layer on its upper edge and on its own color; false where it has no room.
+fn name_on(words: &str, cells: Cells, (area, ground): (Rect, Option<Color>), on: &mut Surface) -> bool {
+    if !has_name_room(words, cells) {
+        return false;
+    }
+    match ground {
+        None => name(words, cells, area, on),
+        Some(ground) => {
+            let style = ground::on_ground(on.look.theme.cut, ground);
+            on.put(
+                Rect { y: area.y + cells.1, height: 1, ..area },
+                cells.0 + 2,
+                0,
+                &[run(format!(" {words} "), style)],
+            );
+        }
+    }
+    true
+}
+
+fn has_name_room(words: &str, (x0, _, x1, _): Cells) -> bool {
+    text::width(words) + 4 < usize::from(x1.saturating_sub(x0))
+}
+
+/// Heavy bars at the sides of a part: the one in hand.
+fn bars((x0, y0, x1, y1): Cells, area: Rect, on: &mut Surface) {
+    let mut canvas = Canvas::new(x1 + 1, y1 + 1);
+    canvas.down(x0, y0, y1, true);
+    canvas.down(x1, y0, y1, true);
+    canvas.draw(area, on.buf, on.look);
+}
+
 /// A name on the upper border, where it has room.
-pub(super) fn name(words: &str, (x0, y0, x1, _): Cells, area: Rect, on: &mut Surface) {
-    let words = format!(" {words} ");
-    if text::width(&words) + 2 < usize::from(x1.saturating_sub(x0)) {
-        on.put_over(area, (x0 + 2, y0), &words, on.look.theme.cut);
+pub(super) fn name(words: &str, cells: Cells, area: Rect, on: &mut Surface) {
+    if has_name_room(words, cells) {
+        on.put_over(area, (cells.0 + 2, cells.1), &format!(" {words} "), on.look.theme.cut);
     }
 }
 
@@ -351,6 +379,8 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
     let across = scale.across();
     worn.base.fill(rect(whole, area), across, on);
     let mut canvas = Canvas::new(scale.columns + 1, scale.rows + 1);
+    // Columns before the first layer, where the name lies on none.
+    let mut free = scale.columns;
     for part in front_on(&worked.base, card.face, &card.fold) {
         let mut front = Part::base(scale.cells(part.x, part.y, part.part.size), &worn.base, on.look);
         // The line round the base is drawn for itself.
@@ -368,6 +398,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
         }
         for (part, is_lined) in drawn.iter().zip(lined(&drawn)).skip(1) {
             part.fill(across, area, on);
+            free = free.min(part.cells.0);
             if is_lined {
                 border(&mut canvas, part.cells, false);
             }
@@ -383,7 +414,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
         }
     }
     canvas.draw(area, on.buf, on.look);
-    name("base, flat", whole, area, on);
+    name("base, flat", (0, 0, free, 0), area, on);
     let unit = model.screen.unit;
     let parts = front_on(&worked.base, card.face, &card.fold);
     for score in &worked.base.scores {

@@ -65,6 +65,10 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
     head += &(text::right("pieces", FIGURE, "") + &text::right("sheets", FIGURE, ""));
     let mut first = vec![run(head, theme.title)];
     first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), REVEAL, ""), theme.dim)));
+    let heading = " reveal";
+    if !reveals.is_empty() && before + reveals.len() * REVEAL + heading.len() <= usize::from(area.width) {
+        first.push(run(heading, theme.dim));
+    }
     let mut lines = vec![first];
     let sheets: Vec<String> = rows.iter().map(|row| format!("  of {}", text::harmless(&row.sheet))).collect();
     let used = before + reveals.len() * REVEAL;

@@ -115,10 +115,13 @@ fn lettered(all: &[Sized], placed: &[Rect]) -> Vec<Option<char>> {
     all.iter().zip(placed).map(|both| if is_told(both) { None } else { letters.next() }).collect()
 }
 
-/// What the letters stand for, in rows: `a 2 1/2 x 8 1/2 in   b 1 x 3 1/4 in`.
+/// What the letters stand for, in rows: `a 2 1/2 x 8 1/2 in, 0 free   b 1 x 3 1/4 in`.
 fn key(all: &[Sized], placed: &[Rect], width: u16) -> Vec<String> {
     let letters = lettered(all, placed);
-    let named = all.iter().zip(letters).filter_map(|(one, letter)| Some(format!("{} {}", letter?, one.size)));
+    let named = all.iter().zip(letters).filter_map(|(one, letter)| {
+        let there = one.counted().map(|there| format!(", {there}")).unwrap_or_default();
+        Some(format!("{} {}{there}", letter?, one.size))
+    });
     let mut rows: Vec<String> = Vec::new();
     for words in named {
         match rows.last_mut() {
@@ -207,7 +210,8 @@ fn piece(
 /// What stands on a piece: its size, on two lines where it is narrow, and how many there are, as far as there is room.
 fn label(one: &Sized, place: Rect) -> Vec<String> {
     let size = one.size.as_str();
-    let (wide, high) = (place.width.saturating_sub(2), usize::from(place.height.saturating_sub(2)));
+    // One without an inside has its words on its line.
+    let (wide, high) = (place.width.saturating_sub(2), usize::from(place.height.saturating_sub(2)).max(1));
     let fits = |line: &String| text::width(line) as u16 <= wide;
     let whole: Vec<String> = vec![format!(" {size} ")];
     let close: Vec<String> = vec![size.to_owned()];
