@@ -136,9 +136,9 @@ fn no_list_is_hidden_in_part_while_rows_are_free_below_it() {
 #[test]
 fn what_presses_among_hidden_rows_is_counted() {
     let text = at("4", (80, 24)).text(80, 24);
-    assert!(text.contains("name, 21 hidden, 2 low"), "{text}");
+    assert!(text.contains("name, 21 hidden (2 low)"), "{text}");
     let mut bench = at("4", (80, 24));
     bench.press("G");
     let text = bench.text(80, 24);
-    assert!(text.contains("21 hidden, 1 short"), "{text}");
+    assert!(text.contains("21 hidden (1 short)"), "{text}");
 }

@@ -186,7 +186,7 @@ fn months_that_stand_apart_name_their_line() {
 #[test]
 fn a_line_says_what_its_price_is_of_and_its_mark_now() {
     let text = at("4 ;").text(160, 50);
-    assert!(text.contains("5, now 6; delivery 10 days"), "{text}");
+    assert!(text.contains("6; at its pace 5 would do"), "{text}");
     assert!(text.contains("of 2026-09-01: 13 left, 5 used"), "{text}");
     assert!(at("4").text(80, 24).contains("price $3.80 a pack"), "{}", at("4").text(80, 24));
 }

@@ -265,6 +265,7 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
             for (width, height) in [(160, 50), (200, 60)] {
                 let (cells, _) = bench.draw(width, height);
                 let rows: Vec<Vec<String>> = (0..height).map(|y| row(&cells, y)).collect();
+                // One of fewer is the one that is drawn large.
                 let title = if differ == 6 { "In its six orders" } else { "Other orders of these papers" };
                 let spot = rows.iter().enumerate().find_map(|(y, row)| Some((y, place(row, title)?)));
                 let (y, x) = spot.unwrap_or_else(|| panic!("{keys}\n{}", bench.text(width, height)));
@@ -272,10 +273,11 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
                 for line in rows[y..].iter().map(|row| row[x..].concat()) {
                     drawn.extend(line.split_whitespace().filter_map(base_and_mat));
                 }
-                assert_eq!(drawn.len(), differ, "{depth:?} {keys} {width}x{height}: {drawn:?}");
+                let shown = if differ == 6 { 6 } else { differ - 1 };
+                assert_eq!(drawn.len(), shown, "{depth:?} {keys} {width}x{height}: {drawn:?}");
                 drawn.sort_unstable();
                 drawn.dedup();
-                assert_eq!(drawn.len(), differ, "{depth:?} {keys} {width}x{height}: {drawn:?}");
+                assert_eq!(drawn.len(), shown, "{depth:?} {keys} {width}x{height}: {drawn:?}");
             }
         }
         let whole = Bench::opened().theme(ThemeChoice::Terminal, depth).keys("3").text(160, 50);

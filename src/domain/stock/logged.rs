@@ -73,7 +73,7 @@ pub fn told(book: &Book, line: &LogLine, job: &[&LogLine]) -> Vec<(&'static str,
     let by_then: Vec<&Draw> =
         job.iter().filter(|l| l.seq <= line.seq).filter_map(|l| draws.get(&l.seq)).collect();
     if by_then.len() > 1 {
-        all.push(("its job by then", so_far(&by_then, currency)));
+        all.push(("its job so far", so_far(&by_then, currency)));
     }
     if let Some(work) = &line.work {
         let pieces = work.pieces.iter().map(|p| format!("{} {}", p.count, p.name)).collect::<Vec<_>>();
@@ -88,9 +88,9 @@ fn cost(draw: &Draw, currency: &str) -> String {
     if words.is_empty() { "not known: its lots have no price".to_owned() } else { words }
 }
 
-/// What a job has used so far: `3 uses, $4.20`, `over $4.20` where some have no price.
+/// What a job has used so far: `used in 3 lines, $4.20`, `over $4.20` where some have no price.
 fn so_far(draws: &[&Draw], currency: &str) -> String {
-    let uses = count_of(draws.len() as u64, "use");
+    let uses = format!("used in {}", count_of(draws.len() as u64, "line"));
     let known = draws.iter().any(|draw| draw.known_cost().is_some());
     let over = if draws.iter().any(|draw| draw.unpriced > 0) { "over " } else { "" };
     let sum: Money = draws.iter().map(|draw| draw.cost).sum();

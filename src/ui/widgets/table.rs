@@ -306,8 +306,8 @@ impl Table<'_> {
         }
         let title = self.columns.first().map_or("", |column| column.title);
         let counted = |notes: &[String]| {
-            let first = std::iter::once(format!("{hidden} hidden"));
-            first.chain(notes.iter().cloned()).collect::<Vec<_>>().join(", ")
+            let those = if notes.is_empty() { String::new() } else { format!(" ({})", notes.join(", ")) };
+            format!("{hidden} hidden{those}")
         };
         let whole = format!("{title}, {}", counted(notes));
         if text::width(&whole) <= room {

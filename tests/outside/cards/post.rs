@@ -265,7 +265,7 @@ fn every_judgement_is_modest() {
         for rules in all() {
             let got = judge(&uneven, rules, Unit::Inch);
             assert_eq!(got.edition, rules.edition);
-            assert!(got.reasons[0].contains(&format!("within {}", rules.edition)), "{:?}", got.reasons);
+            assert!(got.reasons[0].contains(&format!("by {}", rules.edition)), "{:?}", got.reasons);
             assert_eq!(got.reasons.last().map(String::as_str), Some(CHECK));
             assert!(got.reasons.iter().all(|r| !r.contains("can be posted")));
             assert!(got.reasons.iter().any(|r| r.starts_with("may be too stiff or uneven")));

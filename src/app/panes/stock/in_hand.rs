@@ -20,17 +20,18 @@ use jiff::civil::Date;
 /// Months that the trend looks back.
 pub const MONTHS: usize = 12;
 
-/// The low mark that the pace of an item gives, for the days that a delivery takes; what is lacking for it where it gives none.
+/// The low mark, and the one that the pace of an item gives for the days that a delivery takes; what is lacking for that where it
+/// gives none.
 pub fn mark_words(ctx: &Ctx, item: ItemId) -> String {
     let known = pace::pace(ctx.book, item, ctx.today);
     let lead = ctx.book.items().get(item).map_or(0, |i| i.lead_days);
-    let days = count_of(u64::from(lead), "day");
     let now = ctx.book.items().get(item).map_or(0, Item::mark);
     match known.and_then(|p| p.low_mark) {
-        Some(mark) if u64::from(now) == mark => format!("{mark}, as now; delivery {days}"),
-        Some(mark) => format!("{mark}, now {now}; delivery {days}"),
-        None if lead == 0 => "none: set the days a delivery takes".to_owned(),
-        None => "none: the log has to go back two whole months".to_owned(),
+        Some(mark) if u64::from(now) == mark => format!("{now}, as its pace asks"),
+        Some(mark) if mark > u64::from(now) => format!("{now}; its pace asks for {mark}"),
+        Some(mark) => format!("{now}; at its pace {mark} would do"),
+        None if lead == 0 => format!("{now}; for one by its pace set the days that a delivery takes"),
+        None => format!("{now}; for one by its pace the log has to go back two whole months"),
     }
 }
 
@@ -171,8 +172,7 @@ pub fn of_order(ctx: &Ctx, row: &OrderRow) -> Vec<(&'static str, String)> {
         let lead = u64::from(item.lead_days);
         all.extend([
             ("stands", counts),
-            ("low mark", item.mark().to_string()),
-            ("mark by its pace", mark_words(ctx, id)),
+            ("low mark", mark_words(ctx, id)),
             ("used", trend_words(ctx, id)),
             ("last paid", last.unwrap_or_default()),
             ("seller", item.seller.clone()),

@@ -174,10 +174,9 @@ pub(in crate::ui::panes) fn front(
     for (n, (part, is_lined)) in parts.iter().zip(lined(&parts)).enumerate() {
         let is_picked = picked.is_some_and(|picked| picked + 1 == n);
         part.fill(scale.across(), area, on);
-        match (is_lined, is_picked) {
-            (true, _) => border(&mut canvas, part.cells, is_picked),
-            // Its name says so, or bars where that has no room.
-            (false, _) => {}
+        // Without a line its name says that it is in hand, or bars where that has no room.
+        if is_lined {
+            border(&mut canvas, part.cells, is_picked);
         }
         let Some((s, insert)) = n.checked_sub(1).and_then(|n| sizes.get(n).zip(worn.inserts.get(n))) else {
             continue;

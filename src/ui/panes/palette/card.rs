@@ -107,7 +107,15 @@ fn small_cells((count, named): (u16, u16), longest: u16, area: Rect) -> Option<(
 /// have the same base. A pattern that brings one of the
 /// three stays where it is, so some orders may dress the card alike: those stand there once.
 fn six(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
-    let orders = apply::orders(&model.book, model.mats.card(&model.book), three);
+    let mut orders = apply::orders(&model.book, model.mats.card(&model.book), three);
+    // The one in hand is drawn beside them.
+    let are_six = orders.len() == 6;
+    if !are_six {
+        orders.retain(|(order, _)| *order != three);
+    }
+    if orders.is_empty() {
+        return;
+    }
     let name = |dressed: &Dressed, layer| {
         dressed.part(layer).map_or(String::new(), |part| part.look(&model.book).name)
     };
@@ -125,11 +133,8 @@ fn six(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
         is_clear.then_some((usize::from(rows), longest, cells))
     });
     let Some((rows, longest, (width, height))) = found else { return };
-    let title = if orders.len() == 6 {
-        "In its six orders, base first"
-    } else {
-        "Other orders of these papers, base first"
-    };
+    let title =
+        if are_six { "In its six orders, base first" } else { "Other orders of these papers, base first" };
     on.put(area, 0, 0, &[run(title, on.look.theme.title)]);
     let across = area.width / width;
     // A name that is cut says less than the drawing: all of them stand there whole, or none.

@@ -231,7 +231,7 @@ pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: 
     let mut pairs = vec![
         ("a month", if area.height < HIGH { bars } else { String::new() }),
         ("used", in_hand::trend_words(&model.ctx(), item)),
-        ("mark by its pace", in_hand::mark_words(&model.ctx(), item)),
+        ("low mark", in_hand::mark_words(&model.ctx(), item)),
     ];
     let all = lot_words(book, item).into_iter().rev();
     pairs.extend(all.enumerate().map(|(n, words)| (if n == 0 { "lots" } else { "" }, words)));

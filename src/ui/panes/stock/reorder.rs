@@ -16,6 +16,7 @@ use crate::ui::look::Look;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::stack::{ListRoom, share, tell_left_out};
 use crate::ui::widgets::table::{Column, Row, Table};
+use jiff::civil::Date;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -24,7 +25,7 @@ const COLUMNS: [Column; 6] = [
     Column::text("number", 8, 2).grows_to(14),
     Column::number("packs", 7, 1),
     Column::number("brings", 6, 3),
-    Column::number("price", 8, 1),
+    Column::number("sum", 8, 1),
     Column::text("why", 26, 0).grows_to(60),
 ];
 
@@ -32,7 +33,7 @@ const COLUMNS: [Column; 6] = [
 const ROOMY: [Column; 7] = {
     let [name, number, packs, brings, price, _] = COLUMNS;
     let name = Column { width: 22, most: 22, ..name };
-    [name, number, packs, brings, price, Column::text("order by", 10, 1), Column::text("why", 49, 0)]
+    [name, number, packs, brings, price, Column::text("order by", 11, 1), Column::text("why", 49, 0)]
 };
 
 /// In a wide window: why in full, the day to order by beside it; from about 190 columns on how each line stands.
@@ -41,8 +42,8 @@ const WIDE_COLUMNS: [Column; 12] = [
     Column::text("number", 8, 2).grows_to(14),
     Column::number("packs", 7, 1),
     Column::number("brings", 6, 3),
-    Column::number("price", 8, 1),
-    Column::text("order by", 10, 1),
+    Column::number("sum", 8, 1),
+    Column::text("order by", 11, 1),
     Column::text("why", 80, 0),
     Column::number("free", 5, 7),
     Column::number("low", 4, 6),
@@ -143,11 +144,13 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
     let left = Rect { width: area.width * 11 / 20, ..rest };
     let x = left.right() + 3;
     let right = Rect { x, width: area.right().saturating_sub(x), ..rest };
-    // What runs low next is whole, or as long as there is room for; what came in has what rows a year of months leaves.
+    // What runs low next is whole, or as long as there is room for; what came in has what rows the months of the line in hand leave.
     let high =
         share(&[ListRoom::rows(orders.next.len()), ListRoom::rows(arrivals(model).len())], left.height, 1)[0];
     let mut y = next(model, Rect { height: high, ..left }, on) + 1;
-    let spare = left.height.saturating_sub(y + USED + 1);
+    let used =
+        row.and_then(|row| in_hand::item_of(&model.book, row)).map_or(0, |item| used::rows(model, item));
+    let spare = left.height.saturating_sub(y + used + 1);
     let came_high = if spare < 3 { 0 } else { spare };
     if came_high > 0 {
         y += came(model, Rect { height: came_high, ..below(left, y) }, on) + 1;
@@ -188,8 +191,6 @@ fn left_out(model: &Model, (next, came): (u16, u16), area: Rect, on: &mut Surfac
     tell_left_out(&lists, flush_words(area), on)
 }
 
-/// Rows that a year of months takes.
-const USED: u16 = 13;
 /// Fewest rows for what is due below its months.
 const FEW_DUE: u16 = 5;
 
@@ -296,6 +297,11 @@ fn table(model: &Model, look: &Look, shape: Shape) -> Lines {
     (rows, lines, picked)
 }
 
+/// A day to order by: `today` calls for more haste than a date.
+fn day_words(day: Date, today: Date) -> String {
+    if day == today { "today".to_owned() } else { day.to_string() }
+}
+
 /// The cells of a row; where there is room the day to order by has a column of its own, and how the line stands.
 fn cells_of(model: &Model, row: &OrderRow, shape: Shape) -> Vec<String> {
     let book = &model.book;
@@ -305,7 +311,7 @@ fn cells_of(model: &Model, row: &OrderRow, shape: Shape) -> Vec<String> {
     }
     let (by, why) = match row {
         OrderRow::Item(_, line) => {
-            let by = line.order_by.map_or_else(String::new, |day| day.to_string());
+            let by = line.order_by.map_or_else(String::new, |day| day_words(day, model.today));
             let late = if line.late { "LATE: " } else { "" };
             let why = if shape == Shape::Full { reorder::why } else { reorder::why_short };
             (by, format!("{late}{}", why(book, line.item)))

@@ -26,6 +26,11 @@ pub(super) fn draw(model: &Model, item: ItemId, area: Rect, on: &mut Surface) ->
     titled(model, (item, "used a month"), area, on)
 }
 
+/// Rows that the months take with their title, where all of them have room.
+pub(super) fn rows(model: &Model, item: ItemId) -> u16 {
+    next_low::months(&model.book, item, model.today, MONTHS).len() as u16 + 1
+}
+
 fn titled(model: &Model, (item, title): (ItemId, &str), area: Rect, on: &mut Surface) -> u16 {
     let all = next_low::months(&model.book, item, model.today, MONTHS);
     let most = all.iter().map(|(_, used)| *used).max().unwrap_or(0);
