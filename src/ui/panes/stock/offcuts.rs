@@ -279,8 +279,8 @@ mod tests {
         let all = [one("6 x 6 in", 1), one("2 1/2 x 8 1/2 in", 5), one("1 x 3 1/4 in", 1)];
         let placed = [Rect::new(0, 0, 12, 6), Rect::new(13, 0, 5, 8), Rect::new(19, 0, 3, 3)];
         assert_eq!(lettered(&all, &placed), [None, Some('a'), Some('b')]);
-        assert_eq!(key(&all, &placed, 60), ["a 2 1/2 x 8 1/2 in   b 1 x 3 1/4 in"]);
-        assert_eq!(key(&all, &placed, 30), ["a 2 1/2 x 8 1/2 in", "b 1 x 3 1/4 in"]);
+        assert_eq!(key(&all, &placed, 60), ["a 2 1/2 x 8 1/2 in, 5 there   b 1 x 3 1/4 in"]);
+        assert_eq!(key(&all, &placed, 30), ["a 2 1/2 x 8 1/2 in, 5 there", "b 1 x 3 1/4 in"]);
     }
 
     #[test]
@@ -296,6 +296,8 @@ mod tests {
         assert_eq!(at(30, 3), [" 2 1/2 x 8 1/2 in, 5 there "]);
         // What is set aside is not there to be taken.
         assert_eq!(label(&of(0), Rect::new(0, 0, 20, 5)), [" 2 1/2 x 8 1/2 in ", " 0 free "]);
-        assert!(at(9, 4).is_empty() && at(20, 2).is_empty());
+        assert!(at(9, 4).is_empty() && at(17, 2).is_empty());
+        // On its line where it has no inside.
+        assert_eq!(at(20, 2), [" 2 1/2 x 8 1/2 in "]);
     }
 }
