@@ -45,6 +45,8 @@ pub enum When {
     HasProject,
     /// A plan is on screen.
     HasPlan,
+    /// A plan is on screen that is not booked, or a better one than the booked one.
+    CanBookPlan,
     /// A cut list was begun on the bench.
     HasBegun,
     /// One has been somewhere else before.
@@ -437,7 +439,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::PlanBench, "plan-bench", "bench", C::Plan, W::HasPlan, 1, &["b", "Enter"], "Go through the plan's cuts one at a time"),
     row(Id::PlanClose, "plan-close", "stop / back", C::Plan, W::Always, 2, &["Esc", "V"], "Stop planning and keep the best so far; then go back"),
     row(Id::PlanAgain, "plan-again", "look longer", C::Plan, W::Always, 4, &["z l"], "Look for a better plan for ten seconds; what is booked stays until you take it"),
-    row(Id::PlanBook, "plan-book", "book", C::Plan, W::HasPlan, 3, &["B"], "Book what this plan takes: sheets, offcuts and counted things"),
+    row(Id::PlanBook, "plan-book", "book", C::Plan, W::CanBookPlan, 3, &["B"], "Book what this plan takes: sheets, offcuts and counted things"),
     row(Id::PlanLeftovers, "plan-leftovers", "leftovers first", C::Plan, W::Always, 4, &["z o"], "Plan for the largest leftover before the fewest moves"),
     row(Id::PlanOrder, "plan-order", "by paper, by setting", C::Plan, W::Always, 6, &["z p"], "Cut layouts paper by paper, or with the fewest moves of the fence"),
     row(Id::PlanPerStroke, "plan-per-stroke", "sheets a stroke", C::Plan, W::Always, 6, &["S"], "Say how many sheets one stroke takes"),

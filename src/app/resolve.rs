@@ -78,6 +78,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::CanMark => model.stock.has_markable(&model.book),
         When::HasProject => model.book.active().is_some(),
         When::HasPlan => model.yields.plan.plan.is_some(),
+        When::CanBookPlan => model.yields.plan.can_be_booked(),
         When::HasBegun => model.yields.run.as_ref().is_some_and(BenchRun::is_begun),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),

@@ -34,6 +34,7 @@ impl When {
             Self::CanMark => "there is no row to mark here",
             Self::HasProject => "no project is active: press <project> and choose one",
             Self::HasPlan => "there is no plan yet",
+            Self::CanBookPlan => "this plan is booked already",
             Self::HasBegun => "nothing was cut on the bench yet: <open-bench> takes the cuts there",
             Self::CanGoBack => "you have been nowhere else yet",
             Self::HasProjects => {

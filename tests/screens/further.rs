@@ -50,9 +50,9 @@ fn beside_the_answer_as_many_papers_are_counted() {
     bench.act(Action::Room(160));
     bench.press("p '4-1/8x5-3/8' Enter");
     let (asked, found) = bench.model.yields.beside.both().expect("it is asked from 120 columns on");
-    let lines = beside::near_lines(asked, found, Unit::Inch);
+    let near = beside::near_sizes(asked, found, Unit::Inch);
     assert_eq!(
-        lines[0],
+        near[0].words,
         "1/8 in narrower (4 x 5 3/8 in): 6 a sheet instead of 4, on chalk, 12x12 and 9 more"
     );
 }
@@ -218,13 +218,13 @@ fn what_is_known_of_a_sheet_used_up_is_there_before_the_search_is_over() {
 /// A size that gives no more than a larger one near it is not offered beside the answer.
 #[test]
 fn a_near_size_that_a_larger_one_beats_is_left_out_beside_the_answer() {
-    use trimside::app::panes::beside::near_lines;
+    use trimside::app::panes::beside::near_sizes;
     use trimside::domain::length::Unit;
     let mut bench = Bench::opened();
     bench.act(Action::Room(160));
     let bench = bench.keys("1 p '4-1/8x5-3/8' Enter s 'fern' Enter");
     let (asked, found) = bench.model.yields.beside.both().unwrap();
-    let lines = near_lines(asked, found, Unit::Inch);
+    let lines: Vec<String> = near_sizes(asked, found, Unit::Inch).into_iter().map(|one| one.words).collect();
     assert!(
         lines.iter().any(|line| line.starts_with("1/8 in narrower (4 x 5 3/8 in): 6 a sheet")),
         "{lines:?}"

@@ -396,8 +396,7 @@ fn the_bench_leads_through_a_stop_cut_with_its_marks() {
     ] {
         for (width, height) in [(80, 24), (160, 50)] {
             let screen = flat(&bench, width, height);
-            for words in
-                [words, "stop at the mark after 7 in", "knife and steel rule", "start", "mark", "Knife: "]
+            for words in [words, "stop at the mark after 7 in", "knife and steel", "start", "mark", "Knife: "]
             {
                 assert!(screen.contains(words), "{n} {words}: {screen}");
             }

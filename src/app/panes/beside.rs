@@ -81,20 +81,45 @@ pub fn row_cells(row: &PaperRow, of: &PaperAsk, on_hand: u64, unit: Unit) -> [St
     ]
 }
 
-/// Sizes near the piece that give more, each once with the papers that it is so on.
-pub fn near_lines(asked: &BesideAsk, found: &BesideFound, unit: Unit) -> Vec<String> {
-    let mut all: Vec<(String, Vec<usize>)> = Vec::new();
+/// A size near the piece that gives more.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NearSize {
+    /// The size to cut, such as `4 x 5 3/8 in`.
+    pub size: String,
+    /// Pieces that a sheet gives of it, and of the piece as it is.
+    pub gives: (u32, u32),
+    /// What is made smaller: `1/8 in narrower`.
+    pub less: String,
+    /// The papers that it is so on.
+    pub on: String,
+    /// All of it in a sentence.
+    pub words: String,
+}
+
+/// Sizes near the piece that give more, each once with the papers that it is so on, those on the sheet in use first.
+pub fn near_sizes(asked: &BesideAsk, found: &BesideFound, unit: Unit) -> Vec<NearSize> {
+    let mut all: Vec<(NearSize, Vec<usize>)> = Vec::new();
     for one in &found.near {
         let Some(piece) = asked.near.pieces.get(one.piece) else { continue };
         // What a larger size gives as well is no news.
         let is_news = |row: &&Neighbour| !one.near.rows.iter().any(|other| other.is_better_than(row));
         for row in one.near.rows.iter().filter(is_news) {
-            let words = neighbours::words(row, piece.size, one.near.now, unit);
-            match all.iter_mut().find(|(same, _)| *same == words) {
+            let near = NearSize {
+                size: row.cut.show_with_unit(unit),
+                gives: (row.gives, one.near.now),
+                less: neighbours::less_words(row, piece.size, unit),
+                on: String::new(),
+                words: neighbours::words(row, piece.size, one.near.now, unit),
+            };
+            match all.iter_mut().find(|(same, _)| same.words == near.words) {
                 Some((_, sheets)) => sheets.extend(one.sheets()),
-                None => all.push((words, one.sheets())),
+                None => all.push((near, one.sheets())),
             }
         }
     }
-    all.into_iter().map(|(words, sheets)| format!("{words}, on {}", asked.near.named(&sheets))).collect()
+    let named = |(near, sheets): (NearSize, Vec<usize>)| {
+        let on = asked.near.named(&sheets);
+        NearSize { words: format!("{}, on {on}", near.words), on, ..near }
+    };
+    all.into_iter().map(named).collect()
 }

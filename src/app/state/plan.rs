@@ -182,6 +182,11 @@ impl PlanPane {
         all
     }
 
+    /// True where there is a plan to book: one that is not, or a better one beside the booked one.
+    pub const fn can_be_booked(&self) -> bool {
+        self.plan.is_some() && (self.booked.is_none() || self.offer.is_some())
+    }
+
     /// What decided among plans of one cost. What is left of a booked plan was not chosen among others: its work alone is said.
     fn decided(&self, job: &Job, is_short: bool) -> Option<String> {
         let (plan, set_by) = (self.plan.as_ref()?.to_cut(), job.trimmer.profile.set_by);

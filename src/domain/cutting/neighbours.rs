@@ -124,17 +124,22 @@ pub const NOT_PROVED: &str =
 /// A smaller size in words: `1/8 in narrower (4 x 5 3/8 in): 6 a sheet instead of 4`. A size between two marks is told with
 /// the size to cut.
 pub fn words(row: &Neighbour, piece: Size, now: u32, unit: Unit) -> String {
+    let exact =
+        if row.cut == row.size { String::new() } else { format!(", {} at the most", row.size.about(unit)) };
+    let what = less_words(row, piece, unit);
+    format!("{what} ({}{exact}): {} a sheet instead of {now}", row.cut.about(unit), row.gives)
+}
+
+/// What is made smaller, and by how much: `1/8 in narrower`.
+pub fn less_words(row: &Neighbour, piece: Size, unit: Unit) -> String {
     let less = Size::new(piece.width - row.cut.width, piece.height - row.cut.height);
     let show = |l: Length| format!("{} {}", l.about(unit), unit.sign());
-    let what = match (less.width.is_positive(), less.height.is_positive()) {
+    match (less.width.is_positive(), less.height.is_positive()) {
         (true, true) if less.width == less.height => format!("{} smaller both ways", show(less.width)),
         (true, true) => format!("{} narrower and {} shorter", show(less.width), show(less.height)),
         (true, false) => format!("{} narrower", show(less.width)),
         (false, _) => format!("{} shorter", show(less.height)),
-    };
-    let exact =
-        if row.cut == row.size { String::new() } else { format!(", {} at the most", row.size.about(unit)) };
-    format!("{what} ({}{exact}): {} a sheet instead of {now}", row.cut.about(unit), row.gives)
+    }
 }
 
 /// Sizes that are counted before the rest is left out (a second; common pieces need a hundredth).

@@ -229,9 +229,7 @@ impl BoundName {
             Self::Area => "their area alone takes that many",
             Self::Scales => "no way to lay these pieces out gets them onto fewer",
             Self::Squares => "the large squares in the pieces cannot share fewer sheets",
-            Self::Fullest => {
-                "no sheet can be filled with more of these pieces, and that filling takes that many"
-            }
+            Self::Fullest => "even with each sheet as full as these pieces can fill it, it comes to that",
             Self::Prices => {
                 "each piece has a price, no layout is worth more than its sheet, and the prices add up to that"
             }

@@ -33,7 +33,7 @@ pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16
     let row = |(row, piece): (&ScrapRow, &ScrapPiece)| {
         let least = if row.proved { "" } else { "at least " };
         let cells = vec![
-            name_in(piece, room),
+            name_in(piece, is_twin(ask, piece), room),
             format!("{least}{} ", row.gives),
             piece.size.as_made_and_own(unit),
             format!("{} %", row.used_percent),
@@ -44,17 +44,24 @@ pub(super) fn rows(ask: &ScrapAsk, found: &[ScrapRow], (unit, width): (Unit, u16
     both.map(row).collect()
 }
 
+/// True where a piece has to stay as it lies, and another of its size may turn: without a word one size would stand there twice.
+fn is_twin(ask: &ScrapAsk, piece: &ScrapPiece) -> bool {
+    !piece.may_turn && ask.pieces.iter().any(|other| other.may_turn && other.size == piece.size)
+}
+
 /// A size's first name, with how many more it has. Where that has no room, without the project.
-fn name_in(piece: &ScrapPiece, room: usize) -> String {
+fn name_in(piece: &ScrapPiece, is_twin: bool, room: usize) -> String {
+    let stays = if is_twin { ", upright" } else { "" };
     let more = match piece.also.len() {
-        0 => String::new(),
-        n => format!(" and {n} more"),
+        0 => stays.to_owned(),
+        n => format!("{stays} and {n} more"),
     };
     let whole = format!("{}{more}", piece.name);
     if text::width(&whole) <= room {
         return whole;
     }
     let short = piece.name.split(" (").next().unwrap_or_default();
-    let both = format!("{short}{more}");
-    if text::width(&both) <= room { both } else { short.to_owned() }
+    let shorter = [format!("{short}{more}"), format!("{short}{stays}")];
+    let fits = |words: &String| text::width(words) <= room;
+    shorter.into_iter().find(fits).unwrap_or_else(|| short.to_owned())
 }

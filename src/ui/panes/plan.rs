@@ -267,12 +267,14 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
             format!("Still looking for a better one, round {}. <plan-close> keeps this.", p.work)
         }
         (Some(_), None) => "Still looking for a better one. <plan-close> keeps this.".to_owned(),
-        _ => format!(
-            "{}, {}, {}",
-            text::count(u64::from(t.cuts), "cut", "cuts"),
-            text::count(u64::from(t.hands.settings), "setting", "settings"),
-            text::count(u64::from(t.layouts), "layout", "layouts")
-        ),
+        _ => {
+            let layouts = text::count(u64::from(t.layouts), "layout", "layouts");
+            let (cuts, settings) = (u64::from(t.cuts), u64::from(t.hands.settings));
+            let work = || [text::count(cuts, "cut", "cuts"), text::count(settings, "setting", "settings")];
+            // A window with room has them in the sentence on the work.
+            let work = if is_tall { Vec::new() } else { work().to_vec() };
+            work.into_iter().chain([layouts]).collect::<Vec<_>>().join(", ")
+        }
     };
     let mut y = on.told(area, y, &model.keymap.told(&words), theme.dim);
     let is_stacked = job.job.trimmer.sheets_per_stroke > 1;

@@ -68,10 +68,8 @@ pub fn page(pane: &YieldPane, ctx: &Ctx) -> FurtherPage {
         (FurtherAsk::Scrap(asked), FurtherFound::Scrap(rows)) => {
             page.heading = scrap::heading(asked, rows, unit);
             page.rows = rows.iter().map(|r| scrap::row_words(asked, r, unit)).collect();
-            page.lines.push(
-                "Enter cuts the marked size from this scrap: the answer, with the scrap as its sheet."
-                    .to_owned(),
-            );
+            page.lines
+                .push("Enter opens the answer for the marked size, with this scrap as its sheet.".to_owned());
         }
         (FurtherAsk::UsedUp(asked, ..), FurtherFound::UsedUp(used)) => {
             page.lines.push(used_up::looked_words(used));

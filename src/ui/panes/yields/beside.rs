@@ -5,11 +5,12 @@
 //! fern floor, letter                    14    10 %  $0.03       36    36
 //! ...
 //! Near sizes that give more, up to 1/4 in less
-//! 1/8 in narrower (4 x 5 1/2): 6 a sheet instead of 4, on letter
+//! size            a sheet  now  less             on
+//! 4 x 5 1/2 in          6    4  1/8 in narrower  letter
 //! ```
 
 use crate::app::model::Model;
-use crate::app::panes::beside::{near_lines, row_cells};
+use crate::app::panes::beside::{NearSize, near_sizes, row_cells};
 use crate::app::state::beside::{BesideAsk, BesideFound};
 use crate::domain::shelf_answers::which_paper::{PaperAsk, PaperRow, wishes};
 use crate::domain::stock::ItemId;
@@ -32,6 +33,15 @@ const PAPERS: [Column; 8] = [
     Column::number("free", 4, 1),
     Column::number("sheets", 6, 2),
 ];
+const NEAR: [Column; 5] = [
+    Column::text("size", 21, 0),
+    Column::number("a sheet", 7, 0),
+    Column::number("now", 4, 0),
+    Column::text("less", 22, 3),
+    Column::text("on", 22, 0).takes_the_rest(),
+];
+/// Fewest columns for them: a narrower room has them in sentences.
+const NEAR_TABLE: u16 = 61;
 /// The column of sizes.
 const SIZE: usize = 1;
 /// Columns from which near sizes stand at the right of the papers.
@@ -51,7 +61,7 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
         }
         return;
     };
-    let near = near_lines(asked, found, model.screen.unit);
+    let near = near_sizes(asked, found, model.screen.unit);
     let mut said = wishes(&found.papers);
     let all = found.papers.rows.iter().chain(&found.offcuts.rows);
     if asked.papers.count.is_some() && all.into_iter().any(|row| !row.is_enough) {
@@ -64,16 +74,15 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
         // What is said of the papers has its rows whatever the near sizes leave.
         let for_said = said.iter().map(|l| lines_of(l, right.width)).sum::<u16>() + 1;
         let height = right.height.saturating_sub(for_said);
-        let y = near_sizes(model, asked, &near, Rect { height, ..right }, on) + 1;
+        let y = draw_near(model, asked, &near, Rect { height, ..right }, on) + 1;
         let below = Rect { y: right.y + y, height: right.height.saturating_sub(y), ..right };
         sentences(&said, below, on);
         return;
     }
     let lines = |all: &[String]| all.iter().map(|l| lines_of(l, area.width)).sum::<u16>();
     let for_said = lines(&said) + 1;
-    let first = near.first().map_or(1, |line| lines_of(line, area.width));
-    let sizes = ListRoom::rows(usize::from(lines(&near).max(1)))
-        .under(lines_of(&near_head(model, asked), area.width));
+    let (first, all) = near_rows(&near, area.width);
+    let sizes = ListRoom::rows(usize::from(all)).under(lines_of(&near_head(model, asked), area.width));
     let asked_for = [
         ListRoom::rows(rows_of(found) + usize::from(!found.offcuts.rows.is_empty())).under(2),
         sizes.at_least(sizes.head + first + 1),
@@ -86,7 +95,7 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
     sentences(&said, Rect { y: area.y + y, height: for_said.min(area.height), ..area }, on);
     let below = Rect { y: area.y + y + for_said, height: area.height.saturating_sub(y + for_said), ..area };
     if rows[1] > 0 {
-        near_sizes(model, asked, &near, below, on);
+        draw_near(model, asked, &near, below, on);
         return;
     }
     let told = model.keymap.told(&keys_to(if rows[0] > 0 { 0 } else { rows_of(found) }, near.len()));
@@ -128,14 +137,33 @@ fn sentences(all: &[String], area: Rect, on: &mut Surface) {
     }
 }
 
+/// Rows of the first near size with what stands over it, and of all of them.
+fn near_rows(near: &[NearSize], width: u16) -> (u16, u16) {
+    let rows = |one: &NearSize| lines_of(&one.words, width);
+    match near {
+        [] => (1, 1),
+        _ if width >= NEAR_TABLE => (2, near.len() as u16 + 1),
+        [first, ..] => (rows(first), near.iter().map(rows).sum()),
+    }
+}
+
 /// Sizes near the piece; returns the row after them.
-fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on: &mut Surface) -> u16 {
+fn draw_near(model: &Model, asked: &BesideAsk, near: &[NearSize], area: Rect, on: &mut Surface) -> u16 {
     let theme = &on.look.theme;
-    let mut y = on.paragraph(area, 0, &near_head(model, asked), theme.title);
+    let head = near_head(model, asked);
+    let mut y = on.paragraph(area, 0, &head, theme.title);
     if near.is_empty() {
         return on.paragraph(area, y, "None within that, on any paper you have.", theme.dim);
     }
-    for (n, line) in near.iter().enumerate() {
+    if area.width >= NEAR_TABLE {
+        let room = Rect { y: area.y + y, height: area.height.saturating_sub(y), ..area };
+        if near.len() + 1 > usize::from(room.height) {
+            let (x, told) = (text::width(&head) as u16 + 2, model.keymap.told("<near-sizes> shows all"));
+            on.told(Rect { x: area.x + x, width: area.width.saturating_sub(x), ..area }, 0, &told, theme.dim);
+        }
+        return y + near_table(near, room, on);
+    }
+    for (n, line) in near.iter().map(|one| one.words.as_str()).enumerate() {
         let is_last = y + lines_of(line, area.width) >= area.height && n + 1 < near.len();
         if is_last {
             let told = model.keymap.told(&format!("{} more: <near-sizes> shows all", near.len() - n));
@@ -144,6 +172,23 @@ fn near_sizes(model: &Model, asked: &BesideAsk, near: &[String], area: Rect, on:
         y = on.paragraph(area, y, line, theme.text);
     }
     y
+}
+
+/// Near sizes in a table; returns its rows.
+fn near_table(near: &[NearSize], area: Rect, on: &mut Surface) -> u16 {
+    let row = |one: &NearSize| {
+        let (gives, now) = one.gives;
+        let cells = vec![
+            one.size.clone(),
+            gives.to_string(),
+            now.to_string(),
+            one.less.clone(),
+            text::harmless(&one.on),
+        ];
+        Row { cells, style: on.look.theme.text }
+    };
+    let rows: Vec<Row> = near.iter().map(row).collect();
+    Table::plain(&NEAR, &rows).draw_whole(area, on).height
 }
 
 fn lines_of(words: &str, width: u16) -> u16 {
