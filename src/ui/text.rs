@@ -184,7 +184,7 @@ mod tests {
     #[test]
     fn a_number_keeps_what_it_counts() {
         let text = "At the trimmer: 15 fence moves, 10 settings, 155 strokes, 16 exact fits; 76 % used, 2 offcuts to keep (3 cuts each).";
-        for columns in 10..100 {
+        for columns in 12..100 {
             let lines = wrap(text, columns);
             assert_eq!(lines.join(" "), text, "{columns}");
             assert_eq!(lines.len(), rows(text, columns), "{columns}");
