@@ -334,11 +334,11 @@ mod tests {
     fn whole_sheets_and_their_rest_are_what_is_wanted() {
         let mut dice = Dice::new(27);
         let mut rests = 0;
-        for _ in 0..8 {
+        for _ in 0..4 {
             let model = thrown(&mut dice);
             let (columns, mut dive) = prepared(&model);
             let limit = columns.bound.cost + 10;
-            for _ in 0..20 {
+            for _ in 0..12 {
                 let Some(rest) = dive.work(&model, &mut dice, limit, 3_000_000) else { continue };
                 rests += 1;
                 let mut need: Vec<u32> = model.kinds.iter().map(|k| k.count).collect();
@@ -357,7 +357,7 @@ mod tests {
                 assert!(cost > 0);
             }
         }
-        assert!(rests > 5, "{rests}");
+        assert!(rests > 3, "{rests}");
     }
 
     #[test]
