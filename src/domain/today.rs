@@ -10,6 +10,7 @@ use crate::domain::cutting::pace::CuttingPace;
 use crate::domain::cutting::question::Trimmer;
 use crate::domain::planning;
 use crate::domain::project::{Progress, Project, Stage};
+use crate::domain::stock::calendar;
 use crate::domain::stock::needs::{Basis, Settled};
 use crate::domain::stock::outlook::{Need, Outlook, outlook};
 use crate::domain::stock::reorder::{self, LastOrder};
@@ -57,6 +58,8 @@ pub struct Next {
     pub is_bound: bool,
     /// The first stage after the cuts that is not done: how many are, and of how many.
     pub stage: Option<(Stage, u32, u32)>,
+    /// Its day, or what comes before it, should be done by now.
+    pub is_late: bool,
     /// What it takes, as its own view has it.
     pub needs: Vec<Need>,
     /// Cards that it makes.
@@ -102,7 +105,7 @@ pub fn today<'a>(book: &Book, day: Date, settled: &dyn Fn(ProjectId) -> Option<S
     let short = book.items().iter().filter_map(|(item, _)| short_of(book, item, &looked));
     let mut short: Vec<Short> = short.collect();
     short.sort_by_key(|s| (s.order_by.is_none(), s.order_by, s.item));
-    let next = looked.iter().map(|looked| next(book, looked, &short)).collect();
+    let next = looked.iter().map(|looked| next((book, day), looked, &short)).collect();
     let is_low = |item: &ItemId| {
         reorder::wanting(book, *item) > 0
             && standing(book, *item).is_low()
@@ -123,7 +126,7 @@ pub fn today<'a>(book: &Book, day: Date, settled: &dyn Fn(ProjectId) -> Option<S
     }
 }
 
-fn next(book: &Book, (id, project, look): &Looked<'_>, short: &[Short]) -> Next {
+fn next((book, day): (&Book, Date), (id, project, look): &Looked<'_>, short: &[Short]) -> Next {
     let stage = after_cuts::open_stage(project).and_then(|stage| {
         let of = project.stage_total(stage)?;
         let done = project.stages.done(stage);
@@ -139,6 +142,7 @@ fn next(book: &Book, (id, project, look): &Looked<'_>, short: &[Short]) -> Next 
         sheets: look.still_to_cut(book),
         is_bound: look.basis == Basis::Bound,
         stage,
+        is_late: calendar::is_late(book, *id, look, day),
         needs: look.needs.clone(),
         cards: project.cards.iter().map(|c| u64::from(c.count)).sum::<u64>() * project.sets(),
     }

@@ -9,6 +9,7 @@ use trimside::app::state::today::{DayRow, Goes};
 use trimside::app::state::views::{StockView, YieldView};
 use trimside::domain::book::Book;
 use trimside::domain::screen::Start;
+use trimside::domain::stock::calendar::amiss;
 use trimside::domain::stock::outlook::outlook;
 use trimside::domain::today::words::{Section, Urgency};
 
@@ -251,4 +252,29 @@ fn every_day_that_is_set_is_among_the_weeks() {
         class.words.contains("class of 12, 14 sets") && stage.words.contains(" of 14 sets "),
         "{class:?}"
     );
+}
+
+/// What should be done by now is late on the page wherever it is late in the list of classes.
+#[test]
+fn what_is_late_among_the_classes_is_late_here() {
+    let (mut late, mut calm) = (0, 0);
+    for days in 0..40 {
+        let mut bench = Bench::opened();
+        bench.model.today = bench.model.today.saturating_add(jiff::Span::new().days(days));
+        bench.press("1 0");
+        let (book, today) = (&bench.model.book, bench.model.today);
+        for next in &bench.model.day.figures.next {
+            let look = outlook(book, next.project, bench.model.settling.of(next.project)).unwrap();
+            let amiss = amiss(book, next.project, &look, today).unwrap_or_default();
+            let is_late = amiss.starts_with("LATE") || amiss.starts_with("PAST");
+            assert_eq!(next.is_late, is_late, "{today}: {amiss}");
+            let name = book.projects().name_of(next.project);
+            let row = of(&bench, Section::Next).into_iter().find(|row| row.what == name).unwrap();
+            assert_eq!(row.words.ends_with(", late"), amiss.starts_with("LATE"), "{today}: {}", row.words);
+            assert!(!is_late || row.urgency == Urgency::Now, "{today}: {}", row.words);
+            late += usize::from(is_late);
+            calm += usize::from(!is_late);
+        }
+    }
+    assert!(late > 10 && calm > 10, "{late} {calm}");
 }

@@ -71,7 +71,6 @@ fn nothing_that_counts_is_cut_off_while_there_is_room() {
 /// What is cut in a window of 80 x 24, by view: names of papers, offcuts and projects, and sentences that stand whole below.
 const CUT_NARROW: &[(&str, &str)] = &[
     // Offcuts, in columns of names.
-    ("plan", "letter of"),
     ("log", "parcel from"),
     // Sentences of a list, whole below it for the row in hand.
     ("finder", ""),

@@ -119,6 +119,11 @@ pub fn due(book: &Book, id: ProjectId, look: &Outlook) -> Vec<CalendarRow> {
     rows
 }
 
+/// True where the day of an open class or batch, or what comes before it, should be done by now.
+pub fn is_late(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> bool {
+    due(book, id, look).iter().any(|row| row.project.is_some() && row.on < today)
+}
+
 /// What is amiss with an open class or batch, by its look: `PAST` where its day has gone by, `LATE` where what comes before
 /// that should be done by now, how many it is short; `None` where nothing is.
 pub fn amiss(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> Option<String> {

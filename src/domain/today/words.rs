@@ -197,13 +197,16 @@ fn next_line(desk: &DayDesk<'_>, n: &Next) -> DayLine {
     };
     let days = n.on.map(|on| between(desk.day, on));
     let urgency = match (days, n.short) {
-        (Some(days), _) if days < 0 => Urgency::Now,
+        _ if n.is_late => Urgency::Now,
         (_, 1..) => Urgency::Now,
         (Some(days), _) if days <= SOON => Urgency::Soon,
         _ => Urgency::Calm,
     };
     let name = desk.book.projects().name_of(n.project);
-    let words = format!("{day}; {kind}, {booked}");
+    // The day itself says where it has gone by.
+    let is_behind = n.is_late && days.is_some_and(|days| days >= 0);
+    let late = if is_behind { ", late" } else { "" };
+    let words = format!("{day}; {kind}, {booked}{late}");
     DayLine { urgency, ..line(Section::Next, name, words, About::Project(n.project)) }
 }
 

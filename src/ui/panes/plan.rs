@@ -18,10 +18,11 @@ use crate::app::state::plan::Detail;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
 use crate::domain::cutting::plan_words;
-use crate::domain::cutting::step::StepList;
+use crate::domain::cutting::step::{CutStep, StepList};
 use crate::domain::cutting::words::STACK_CAUTION;
 use crate::domain::planning::ProjectJob;
 use crate::domain::plural::count_of;
+use crate::domain::project::Source;
 use crate::domain::size::Size;
 use crate::domain::stock::ItemId;
 use crate::ui::chips::{self, Of};
@@ -36,7 +37,7 @@ use ratatui::layout::{Position, Rect};
 
 const COLUMNS: [Column; 4] = [
     Column::text("sheet", 23, 0),
-    Column::number("cut", 5, 0),
+    Column::number("cut", 4, 0),
     Column::number("pieces", 6, 0),
     Column::number("steps", 5, 1),
 ];
@@ -50,6 +51,8 @@ const MOST_LEFT: u16 = 84;
 const LEFT_OVER: u16 = 34;
 /// Columns that a legend beside a drawing needs.
 const LEGEND: u16 = 24;
+/// Columns of the list from which offcuts have their whole names.
+const WHOLE_NAMES: u16 = 56;
 /// Rows that the sums and a few layouts take.
 const LAYOUTS: u16 = 10;
 /// From this height on there is room for more lines.
@@ -80,7 +83,7 @@ pub fn draw_plan(model: &Model, area: Rect, on: &mut Surface) -> Option<Position
         .iter()
         .zip(&lists)
         .enumerate()
-        .map(|(n, (s, list))| row(&model.book, (n, job, s, list), on.look))
+        .map(|(n, (s, steps))| row(model, (n, job, s, steps), list.width, on.look))
         .collect::<Vec<_>>();
     let picked = pane.cursor.row(rows.len());
     let table = Table { columns: &COLUMNS, rows: &rows, total: rows.len(), picked, marked: &[] };
@@ -198,9 +201,11 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let picked = pane.line.row(lines.len()).unwrap_or(0);
     let first = if rows <= usize::from(room) { 0 } else { picked };
     let inner = Rect { x: area.x + 2, width: area.width.saturating_sub(2), ..area };
+    let minded = minded(model);
     let mut y = 1;
     for (n, line) in lines.iter().enumerate().skip(first) {
         let is_picked = n == picked && lines.len() > 1;
+        let style = if minded.get(n).copied().unwrap_or(false) { theme.warn } else { theme.text };
         // Whole, or not at all but counted: a warning stands at the end of its line. The line in hand is told in any case.
         let counted = u16::from(n + 1 < lines.len());
         if n > first && y + text::rows(&line.words, width) as u16 + counted > area.height {
@@ -214,9 +219,17 @@ fn lines(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         if is_picked && y < area.height {
             on.put(area, 0, y, &[run(on.look.glyphs.pick, theme.mark)]);
         }
-        y = on.told(inner, y, line, if is_picked { theme.title } else { theme.text });
+        y = on.told(inner, y, line, if is_picked { theme.title } else { style });
     }
     y
+}
+
+/// Which of the steps in view have something to be minded, such as a strip too narrow for the hand.
+fn minded(model: &Model) -> Vec<bool> {
+    let pane = &model.yields.plan;
+    let list = pane.picked().filter(|_| pane.detail == Detail::Steps).and_then(|sheet| pane.steps(sheet));
+    let has_any = |step: &CutStep| !step.mind_words(model.screen.unit).is_empty();
+    list.map_or_else(Vec::new, |list| list.steps.iter().map(has_any).collect())
 }
 
 /// The steps from one on in few words, each with what is to be minded, where all of them have room so; the row after them.
@@ -285,21 +298,30 @@ fn totals(model: &Model, job: &ProjectJob, plan: &Plan, area: Rect, on: &mut Sur
     y
 }
 
+/// An offcut by its paper in short and its size, which tells it from others where its whole name has no room.
+fn short_name(model: &Model, job: &ProjectJob, planned: &PlannedSheet) -> Option<String> {
+    let Source::Bin(id) = job.from.get(planned.sheet)? else { return None };
+    let offcut = model.book.offcuts().get(*id)?;
+    let (name, unit) = (model.book.items().name_of(offcut.item), model.screen.unit);
+    let paper = name.split(", ").next().unwrap_or_default();
+    Some(format!("{paper} {} x {}", offcut.size.width.about(unit), offcut.size.height.about(unit)))
+}
+
 /// A row of the list: its number tells layouts of one paper apart, here and over the small drawings.
 fn row(
-    book: &Book,
+    model: &Model,
     (n, job, planned, list): (usize, &ProjectJob, &PlannedSheet, &StepList),
+    width: u16,
     look: &Look,
 ) -> Row {
+    let book = &model.book;
     let name = job.job.sheets.get(planned.sheet).map(|s| s.name.clone()).unwrap_or_default();
+    let name = if width < WHOLE_NAMES { short_name(model, job, planned).unwrap_or(name) } else { name };
     let name = format!("{}. {name}", n + 1);
     let pieces = planned.layout.pieces.len() as u64 * u64::from(planned.copies);
-    let cells = vec![
-        chips::named(book, &name),
-        format!("{} {}", planned.copies, look.glyphs.times),
-        pieces.to_string(),
-        list.steps.len().to_string(),
-    ];
+    let gap = if planned.copies < 100 { " " } else { "" };
+    let copies = format!("{}{gap}{}", planned.copies, look.glyphs.times);
+    let cells = vec![chips::named(book, &name), copies, pieces.to_string(), list.steps.len().to_string()];
     Row { cells, style: look.theme.text }
 }
 
