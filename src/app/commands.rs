@@ -49,6 +49,8 @@ pub enum When {
     CanBookPlan,
     /// A cut list was begun on the bench.
     HasBegun,
+    /// The sheets of one whole card can be cut first: nothing of the run is cut yet, and it makes more than one.
+    CanProve,
     /// One has been somewhere else before.
     CanGoBack,
     /// The book holds at least one project.
@@ -159,7 +161,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::Undo, "undo", "undo", C::Everywhere, W::CanUndo, 7, &["u"], "Take back the last change in this view; others are named first"),
     row(Id::Redo, "redo", "redo", C::Everywhere, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
     row(Id::AfterCuts, "after-cuts", "after the cuts", C::Everywhere, W::HasProject, 0, &[", a"], "Go on after the cuts: die-cut, stamp, score, pack kits, make up"),
-    row(Id::History, "history", "history", C::Everywhere, W::CanUndo, 0, &["F4", ", h"], "List what was done, and take back everything down to a step"),
+    row(Id::History, "history", "steps taken", C::Everywhere, W::CanUndo, 0, &["F4", ", h"], "List what was done, and take back everything down to a step"),
     row(Id::Project, "project", "project", C::Everywhere, W::HasProjects, 0, &["P"], "Choose the project that all panes work for"),
     row(Id::Units, "units", "in / mm", C::Everywhere, W::Always, 0, &["m"], "Switch between inches and millimeters"),
     row(Id::Theme, "theme", "theme", C::Everywhere, W::Always, 0, &["T"], "Choose a theme; each is shown while you choose"),
@@ -461,7 +463,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::BenchBack, "bench-back", "back", C::Bench, W::Always, 3, &["Backspace"], "Take the last counted stroke back; with none, go to the previous step"),
     row(Id::BenchUndo, "bench-undo", "undo", C::Bench, W::CanUndo, 3, &["u"], "Take back what was done last: a stroke, a tick, a spoiled piece, logged sheets"),
     row(Id::BenchRedo, "bench-redo", "redo", C::Bench, W::CanRedo, 0, &["U", "Ctrl-r"], "Make again what was taken back"),
-    row(Id::BenchProof, "bench-one-card-first", "one card first", C::Bench, W::Always, 5, &["o"], "Cut the sheets of one whole card first, to be laid together and measured"),
+    row(Id::BenchProof, "bench-one-card-first", "one card first", C::Bench, W::CanProve, 5, &["o"], "Cut the sheets of one whole card first, to be laid together and measured"),
     row(Id::BenchSpoiled, "bench-spoiled", "spoiled", C::Bench, W::Always, 4, &["s"], "Something is spoiled: cut it again beside the rest"),
     row(Id::BenchPaper, "bench-paper", "paper differs", C::Bench, W::Always, 6, &["e"], "The sheets here measure short, or are fewer: plan the rest with them"),
     row(Id::BenchLeave, "bench-leave", "leave", C::Bench, W::Always, 9, &["Esc", "q"], "Leave the bench view; the step is remembered"),

@@ -6,7 +6,7 @@ use super::hint_order::{self, HintOrder};
 use super::keys::Key;
 use super::model::Model;
 use super::pane::Pane;
-use super::panes::stock;
+use super::panes::{bench, stock};
 use super::state::photo::PhotoView;
 use super::state::views::{PaletteView, StockView, YieldView};
 use super::undo;
@@ -80,6 +80,7 @@ pub fn holds(model: &Model, when: When) -> bool {
         When::HasPlan => model.yields.plan.plan.is_some(),
         When::CanBookPlan => model.yields.plan.can_be_booked(),
         When::HasBegun => model.yields.run.as_ref().is_some_and(BenchRun::is_begun),
+        When::CanProve => bench::can_prove(&model.yields),
         When::CanGoBack => !model.trail.is_empty(),
         When::HasProjects => !model.book.projects().is_empty(),
         When::IsOnOrder => stock::reorder::has(&model.stock, true),

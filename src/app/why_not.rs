@@ -36,6 +36,9 @@ impl When {
             Self::HasPlan => "there is no plan yet",
             Self::CanBookPlan => "this plan is booked already",
             Self::HasBegun => "nothing was cut on the bench yet: <open-bench> takes the cuts there",
+            Self::CanProve => {
+                "one whole card comes first only before cutting begins, where more than one is made"
+            }
             Self::CanGoBack => "you have been nowhere else yet",
             Self::HasProjects => {
                 "the book has no project yet: in Mats <new-card> makes one of the card there"

@@ -140,7 +140,7 @@ pub enum OrderName {
     /// Neutrals, then hue after hue
     #[default]
     Hue,
-    /// Each beside the one most like it
+    /// Each near the one before it
     Smooth,
     /// By name
     Name,

@@ -117,21 +117,21 @@ pub fn made(project: &Project, a_set: u32, spares: u32) -> u32 {
     u32::try_from(if wanted == 0 { 0 } else { wanted + spoiled }).unwrap_or(u32::MAX)
 }
 
-/// What is made beyond what is asked for, and why: `spare: 2 cards of each design, then 5 % for spoilage, rounded up`; `None` where
-/// nothing is.
+/// What is made beyond what is asked for, and why: `spare: 2 cards a design (Mats), then 5 % of every piece cut, rounded
+/// up`; `None` where nothing is.
 pub fn spare_words(project: &Project) -> Option<String> {
     let first = project.cards.first().map_or(0, |card| card.spares);
     let are_alike = project.cards.iter().all(|card| card.spares == first);
     let mut parts = Vec::new();
     if are_alike && first > 0 {
-        parts.push(format!("{} of each design", count_of(first.into(), "card")));
+        parts.push(format!("{} a design (Mats)", count_of(first.into(), "card")));
     } else {
         let cards = project.cards.iter().filter(|card| card.spares > 0);
         let named: Vec<String> = cards.map(|card| format!("{} of {}", card.spares, card.name)).collect();
         parts.extend(Some(named.join(", ")).filter(|all| !all.is_empty()));
     }
     if project.spoilage_percent > 0 {
-        parts.push(format!("{} % for spoilage, rounded up", project.spoilage_percent));
+        parts.push(format!("{} % of every piece cut, rounded up", project.spoilage_percent));
     }
     if project.spoilage_fixed > 0 {
         parts.push(format!("{} more of each kind", project.spoilage_fixed));

@@ -211,11 +211,14 @@ fn joined(count: i64, word: &str, rest: i64) -> String {
 pub fn ticks_in_words(length: Length, ruler: Ruler) -> String {
     let mark = find(length, ruler);
     let at = |whole: i64, ticks: i64| match (ruler.unit, ticks) {
-        (_, 0) => format!("the line of {whole}"),
+        (_, 0) => format!("the long line numbered {whole}"),
         (Unit::Inch, n) => format!("{} past {whole}", ordinal_tick(n)),
         (Unit::Mm, _) => format!("halfway past {whole}"),
     };
     let text = at(mark.whole, mark.ticks);
+    if mark.is_exact() && mark.ticks == 0 {
+        return text;
+    }
     if mark.is_exact() {
         return format!("{text} on {}", ruler.name());
     }
@@ -384,7 +387,7 @@ mod tests {
         }
         assert_eq!(ticks_in_words(l, Ruler::EIGHTHS), "the 3rd tick past 5 on eighths of an inch");
         assert_eq!(ticks_in_words(l, Ruler::SIXTEENTHS), "the 6th tick past 5 on sixteenths of an inch");
-        assert_eq!(ticks_in_words(len("2"), Ruler::SIXTEENTHS), "the line of 2 on sixteenths of an inch");
+        assert_eq!(ticks_in_words(len("2"), Ruler::SIXTEENTHS), "the long line numbered 2");
         assert_eq!(
             name(len("5 7/16"), Ruler::EIGHTHS),
             "between five and three eighths and five and one half"

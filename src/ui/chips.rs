@@ -55,6 +55,11 @@ pub fn runs(model: &Model, of: Of, look: &Look) -> Vec<Run> {
     chip(&painted(model, of, look), look)
 }
 
+/// Remembers what the letter of a chip stands for, where it has one: lines with chips are put on the screen after they are made.
+pub fn told_below(model: &Model, of: Of, on: &mut Surface) {
+    painted(model, of, on.look).is_lettered_on(on);
+}
+
 fn chip(painted: &Painted, look: &Look) -> Vec<Run> {
     let mut runs = painted.chip(look).to_vec();
     runs.push((painted.sign().to_owned(), look.theme.dim));
@@ -93,31 +98,12 @@ pub fn draw_in(
     of: impl Fn(usize) -> Option<Of>,
     on: &mut Surface,
 ) {
-    let look = on.look;
-    draw_painted(model, table, (area, column), |n| Some(painted(model, of(n)?, look)), on);
-}
-
-/// The chips of papers that a drawing beside the table shows, with the hatches that they have there.
-pub fn draw_among(model: &Model, table: &Table<'_>, area: Rect, papers: &[ItemId], on: &mut Surface) {
-    let look = on.look;
-    let painted = |n: usize| Some(Painted::among(model, *papers.get(n)?, papers, look));
-    draw_painted(model, table, (area, 0), painted, on);
-}
-
-fn draw_painted(
-    model: &Model,
-    table: &Table<'_>,
-    (area, column): (Rect, usize),
-    of: impl Fn(usize) -> Option<Painted>,
-    on: &mut Surface,
-) {
     let Some(x) = table.column_at(area, column).filter(|_| !model.book.swatches().is_empty()) else { return };
     for (n, place) in table.shown(area) {
-        let Some(painted) = of(n) else { continue };
+        let Some(of) = of(n) else { continue };
+        let painted = painted(model, of, on.look);
         let chip = chip(&painted, on.look);
-        if let Some(kind) = painted.lettered() {
-            on.lettered(kind);
-        }
+        painted.is_lettered_on(on);
         // The blank behind it is the row's own.
         let shown = if chip.last().is_some_and(|(sign, _)| sign == " ") { 2 } else { 3 };
         on.put(place, x - area.x, 0, chip.get(..shown).unwrap_or_default());

@@ -62,11 +62,26 @@ impl Look {
     /// without color often have no slanted letters either.
     pub fn marked<'a>(&self, words: &'a str, style: Style) -> Cow<'a, str> {
         let sign = match style {
-            _ if self.theme.name != theme::MONO.name || words.is_empty() => return Cow::Borrowed(words),
             style if style == self.theme.warn => self.glyphs.warning,
             style if style == self.theme.low => self.glyphs.low,
             _ => return Cow::Borrowed(words),
         };
+        self.signed(sign, words)
+    }
+
+    /// The same in a list whose words need no name of what is wrong: the worst of them have the sign too.
+    pub fn pressing<'a>(&self, words: &'a str, style: Style) -> Cow<'a, str> {
+        if style == self.theme.bad {
+            self.signed(self.glyphs.warning, words)
+        } else {
+            self.marked(words, style)
+        }
+    }
+
+    fn signed<'a>(&self, sign: &str, words: &'a str) -> Cow<'a, str> {
+        if self.theme.name != theme::MONO.name || words.is_empty() {
+            return Cow::Borrowed(words);
+        }
         Cow::Owned(format!("{sign} {words}"))
     }
 }

@@ -100,6 +100,13 @@ impl Painted {
         Self::new(PaperLook::of_item(&model.book, id), hatch, model.palette.eyes().as_ref(), screen)
     }
 
+    /// The same with the sign of its chip, which says how dark it is: beside a list of papers one code serves both.
+    pub fn as_in_lists(model: &Model, id: ItemId, screen: &Look) -> Self {
+        let look = PaperLook::of_item(&model.book, id);
+        let hatch = shade_of(&look, screen);
+        Self::new(look, hatch, model.palette.eyes().as_ref(), screen)
+    }
+
     /// True where nothing is known of its colour.
     pub fn is_unknown(&self) -> bool {
         self.look.inks.is_empty()
@@ -147,6 +154,7 @@ impl Painted {
         }
         if let Some(letter) = self.told().filter(|_| has_letter_room(area)) {
             on.buf.set_string(area.x + 1, area.y + 1, format!(" {letter} "), on.look.theme.text);
+            self.is_lettered_on(on);
         }
     }
 
@@ -195,6 +203,7 @@ impl Painted {
         }
         if let Some(letter) = self.told().filter(|_| has_letter_room(area)) {
             ground::over(on.buf, (area.x + 1, area.y + 1), &letter.to_string(), on.look.theme.text);
+            self.is_lettered_on(on);
         }
     }
 
@@ -227,9 +236,11 @@ impl Painted {
         self.hatch.filter(|n| is_hatched && *n != LIGHTEST)
     }
 
-    /// The pattern that its letter tells, where colours cannot be shown.
-    pub fn lettered(&self) -> Option<PatternKind> {
-        self.told().map(|_| self.look.pattern.kind)
+    /// Remembers the letter that tells its pattern here, where colours cannot be shown: what it stands for is told below.
+    pub fn is_lettered_on(&self, on: &mut Surface) {
+        if self.told().is_some() {
+            on.lettered(self.look.pattern.kind);
+        }
     }
 
     /// The letter of its pattern, where colours cannot be shown.
@@ -253,17 +264,15 @@ impl Painted {
         self.inks.first().copied()
     }
 
-    /// Two columns that stand for the paper in a list: where colours cannot be shown the letter of its pattern, else the hatch it
-    /// has among other papers or one as dark as it is, and an edge; nothing where its colour is not known.
+    /// Two columns that stand for the paper in a list: where colours cannot be shown the letter of its pattern, else a hatch as
+    /// dark as it is, and an edge; nothing where its colour is not known.
     pub fn chip(&self, look: &Look) -> [(String, Style); 2] {
         let Some(paper) = self.ground() else {
             let Some(ink) = self.look.inks.first() else {
                 return [" ", " "].map(|blank| (blank.to_owned(), look.theme.text));
             };
             let letter = self.look.pattern.kind.letter().map(|c| c.to_string());
-            // Beside a drawing of several papers it has the hatch of that drawing.
-            let n = self.hatch.unwrap_or_else(|| shade(*ink, look));
-            let sign = letter.unwrap_or_else(|| hatch(n, look).to_owned());
+            let sign = letter.unwrap_or_else(|| hatch(shade(*ink, look), look).to_owned());
             let [edge, _] = ground::edges(look);
             // Upright in a picked row too: in reverse a light paper would look dark.
             let upright = |style: Style| style.remove_modifier(Modifier::REVERSED);

@@ -111,7 +111,7 @@ impl Lines {
         let is_stacked = name == 0;
         let (left, right) = if is_stacked { (room, room - 2) } else { (name - 1, words) };
         let wrapped = |text: &str, width: u16| text::wrap(text, usize::from(width));
-        let said = on.look.marked(&row.words, style_of(row, on));
+        let said = on.look.pressing(&row.words, style_of(row, on));
         Self { what: wrapped(&row.what, left), words: wrapped(&said, right), is_stacked }
     }
 

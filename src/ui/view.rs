@@ -91,6 +91,10 @@ fn whole(model: &Model, screen: Rect, on: &mut Surface) -> Option<Position> {
         on.hits.add(Rect { x, width, ..parts.hints }, Spot::Hint(id));
     }
     for layer in &model.overlays {
+        // Letters under a box are not what is read.
+        if !matches!(layer, Overlay::Tour) {
+            on.letters.clear();
+        }
         // The tour's sentence takes no keys of its own field: the cursor stays where the pane has it.
         cursor = overlay::draw_overlay(model, layer, parts, on).or(cursor);
         if !matches!(layer, Overlay::Tour) {
@@ -98,6 +102,7 @@ fn whole(model: &Model, screen: Rect, on: &mut Surface) -> Option<Position> {
         }
         overlay::hits(model, layer, parts.body, &mut on.hits);
     }
+    letters(model, parts.status, on);
     for (key, x, width) in model.top().map(overlay::key_spots).unwrap_or_default() {
         on.hits.add(Rect { x: parts.hints.x + 1 + x, width, ..parts.hints }, Spot::Key(key));
     }
@@ -279,10 +284,7 @@ fn status(model: &Model, area: Rect, on: &mut Surface) {
         on.put(area, 1, 0, &[run(done, theme.good), run(words, theme.text)]);
         return;
     }
-    let Some(status) = status else {
-        letters(area, on);
-        return;
-    };
+    let Some(status) = status else { return };
     let style = match status.tone {
         Tone::Note => theme.text,
         Tone::Done => theme.good,
@@ -291,13 +293,19 @@ fn status(model: &Model, area: Rect, on: &mut Surface) {
     said(&Told { words: status.text.clone(), keys: status.keys.clone() }, style, area, on);
 }
 
-/// What the letters of patterns stand for, where some stand on the screen and there is nothing else to say.
-fn letters(area: Rect, on: &mut Surface) {
+/// What the letters of patterns stand for, where some stand on the screen and the row says nothing else: at its right end, or it
+/// would read as one more row of what stands above.
+fn letters(model: &Model, area: Rect, on: &mut Surface) {
+    let is_said = model.status.is_some() || matches!(model.saving, Saving::Failed(_));
+    if on.letters.is_empty() || is_said || working::now(model).is_some() {
+        return;
+    }
     let mut kinds = on.letters.clone();
     kinds.sort_by_key(|kind| kind.letter());
     let told = kinds.iter().filter_map(|kind| Some(format!("{} {}", kind.letter()?, kind.word())));
-    let told = told.collect::<Vec<_>>().join("   ");
-    on.put(area, 1, 0, &[run(told, on.look.theme.dim)]);
+    let told = format!("patterns: {}", told.collect::<Vec<_>>().join(", "));
+    let x = area.width.saturating_sub(text::width(&told) as u16 + 1);
+    on.put(area, x, 0, &[run(told, on.look.theme.dim)]);
 }
 
 /// A sentence in the status line; a longer one takes rows of the pane above it, since half a reason helps nobody.

@@ -99,9 +99,9 @@ fn a_trio_on_a_card_is_tried_and_each_order_has_names_of_its_own() {
     let text = Bench::opened().keys("3").text(160, 50);
     assert!(text.contains("Tried on bramble note") && !text.contains("  On bramble note"), "{text}");
     assert!(text.contains("fern floor, mustard jar: your note: for the class"), "{text}");
-    let title = text.lines().position(|line| line.contains("Other orders of these papers")).unwrap();
+    let title = text.lines().position(|line| line.contains("These papers in other places")).unwrap();
     let rows: Vec<&str> = text.lines().skip(title + 1).take(2).collect();
-    let from = text.lines().nth(title).unwrap().find("Other").unwrap();
+    let from = text.lines().nth(title).unwrap().find("These papers in").unwrap();
     let names = |row: &str| -> Vec<String> {
         let words = row.get(from..).unwrap_or_default().split("  ").map(str::trim);
         words.filter(|name| !name.is_empty()).map(str::to_owned).collect()
@@ -121,22 +121,22 @@ fn without_color_a_swatch_says_what_is_held_and_what_it_looks_like() {
     for (width, height) in [(120, 36), (160, 50), (200, 60)] {
         let bench = Bench::opened().theme(ThemeChoice::Auto, ColourDepth::None).keys("3");
         let text = bench.text(width, height);
-        for words in ["135 sheets, cream", "no sheets", "6, leaving"] {
+        for words in ["131 free, cream", "no sheets", "6, leaving"] {
             assert!(text.contains(words), "{words}: {text}");
         }
     }
 }
 
-/// Two papers of the bin side by side have two hatches where their colors cannot be shown.
+/// A light paper, a dark one and two between them have three hatches where their colors cannot be shown.
 #[test]
 fn offcuts_of_two_papers_differ_without_color() {
     let bench = Bench::opened().theme(ThemeChoice::Auto, ColourDepth::None).keys("4 ]");
     let text = bench.text(160, 50);
     let drawing: String =
         text.lines().skip(12).map(|line| line.chars().take(78).collect::<String>() + "\n").collect();
-    let hatches = ["░", "╱", "·", "╲", "▓"].into_iter().filter(|hatch| drawing.contains(hatch)).count();
-    // Chalk, fern floor, night ferry and brick dust are plain; puddle dots has its letter.
-    assert!(hatches >= 4, "{drawing}");
+    let hatches = ["░", "▒", "·", "▓"].into_iter().filter(|hatch| drawing.contains(hatch)).count();
+    // Fern floor and brick dust are as dark as each other, as in every list; puddle dots has its letter.
+    assert!(hatches >= 3, "{drawing}");
 }
 
 #[test]

@@ -11,7 +11,7 @@ fn what_is_made_to_spare_says_why() {
     // By hand: 12 seats and 2 samples are 14; 2 cards to spare, and 5 % of 16, rounded up, is 1.
     let figures: Vec<&str> = mat.split_whitespace().rev().skip(1).take(3).collect();
     assert_eq!(figures, ["17", "3", "17"], "{mat}");
-    let why = "spare: 2 cards of each design, then 5 % for spoilage, rounded up";
+    let why = "spare: 2 cards a design (Mats), then 5 % of every piece cut, rounded up";
     assert!(shown.contains(why), "{shown}");
 }
 

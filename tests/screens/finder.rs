@@ -223,6 +223,7 @@ fn needs_more(c: &Command) -> bool {
                 | W::CanRedo
                 | W::HasCounts
                 | W::HasBegun
+                | W::CanProve
                 | W::CanUndo
                 | W::CanGoBack
         )

@@ -276,7 +276,7 @@ fn the_ruler_reads_the_size_in_hand_and_any_tick() {
     let mut bench = Bench::demo().keys("2 R");
     let said = flat(&bench);
     assert!(said.contains("width of mat 1: 4 in = 101.6 mm"), "{said}");
-    assert!(said.contains("four, the line of 4 on sixteenths of an inch"), "{said}");
+    assert!(said.contains("four: the long line numbered 4"), "{said}");
     bench.press("l l l");
     let said = flat(&bench);
     assert!(said.contains("tick: 4 3/16 in") && said.contains("; next lines 4 1/8 and 4 1/4"), "{said}");

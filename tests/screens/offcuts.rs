@@ -52,21 +52,21 @@ fn whom_an_offcut_is_booked_for_is_told() {
     assert!(bench.text(160, 50).contains(&whole), "{whole}");
 }
 
-/// Without colors the list tells papers apart by the hatches that their pieces have in the drawing below it.
+/// Without colors a paper has one sign: in the shelf, in the list of offcuts and in the drawing below that list.
 #[test]
-fn without_color_the_list_has_the_hatches_of_its_drawing() {
-    let bench = Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None).keys("4 ]");
-    let text = bench.text(120, 36);
-    let row = |name: &str| {
-        text.lines().find(|line| line.contains(name)).unwrap_or_else(|| panic!("{name}: {text}"))
+fn without_color_a_paper_has_one_sign_in_every_list_and_in_the_drawing() {
+    let bench = |keys| Bench::demo().theme(ThemeChoice::Terminal, ColourDepth::None).keys(keys);
+    let shelf = bench("4").text(160, 60);
+    let offcuts = bench("4 ]").text(120, 36);
+    let sign = |text: &str, name: &str| {
+        let row = text.lines().find(|line| line.contains(name)).unwrap_or_else(|| panic!("{name}: {text}"));
+        row.trim_start_matches([' ', '▌']).chars().next().unwrap()
     };
-    let sign = |name: &str| row(name).trim_start_matches([' ', '▌']).chars().next();
-    let signs: Vec<_> = ["fern floor", "chalk, letter", "night ferry", "brick dust"].map(sign).to_vec();
-    for (n, sign) in signs.iter().enumerate() {
-        let sign = sign.unwrap();
-        assert!(!signs[..n].contains(&Some(sign)), "two papers are {sign:?}: {text}");
+    let below: String = offcuts.lines().skip(10).collect();
+    for name in ["fern floor, letter", "chalk, letter", "night ferry, letter", "brick dust, letter"] {
+        let here = sign(&offcuts, name);
+        assert_eq!(here, sign(&shelf, name), "{name}");
         // A whole row of a piece has it.
-        let below: String = text.lines().skip(10).collect();
-        assert!(below.contains(&sign.to_string().repeat(4)), "{sign:?} is not drawn: {text}");
+        assert!(below.contains(&here.to_string().repeat(4)), "{here:?} is not drawn: {offcuts}");
     }
 }

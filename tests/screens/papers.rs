@@ -266,7 +266,7 @@ fn without_colours_the_orders_of_a_trio_tell_themselves_apart() {
                 let (cells, _) = bench.draw(width, height);
                 let rows: Vec<Vec<String>> = (0..height).map(|y| row(&cells, y)).collect();
                 // One of fewer is the one that is drawn large.
-                let title = if differ == 6 { "In its six orders" } else { "Other orders of these papers" };
+                let title = if differ == 6 { "In its six orders" } else { "These papers in other places" };
                 let spot = rows.iter().enumerate().find_map(|(y, row)| Some((y, place(row, title)?)));
                 let (y, x) = spot.unwrap_or_else(|| panic!("{keys}\n{}", bench.text(width, height)));
                 let mut drawn = Vec::new();

@@ -540,7 +540,7 @@ fn layouts_are_cut_by_paper_or_by_setting_and_both_are_counted() {
     };
     let by_paper = rows(&bench);
     let asked = bench.model.yields.plan.orders.by_paper.1;
-    let counts = format!("{} fence moves, {} changes of paper", asked.moves, asked.paper_changes);
+    let counts = format!("{} changes of paper", asked.paper_changes);
     assert!(told(&bench).contains("Cut by paper") && told(&bench).contains(&counts), "{}", told(&bench));
     bench.press("z p");
     assert_eq!(bench.model.yields.order, SheetOrder::BySetting);

@@ -142,7 +142,7 @@ fn one_whole_card_is_cut_before_the_rest() {
     assert_eq!(run(&again).sheets, now.sheets);
     assert_eq!((run(&again).done, run(&again).proof), (steps, now.proof));
     bench.press("o");
-    assert!(bench.text(120, 36).contains("Cutting has begun"), "{}", bench.text(120, 36));
+    assert!(bench.text(120, 36).contains("only before cutting begins"), "{}", bench.text(120, 36));
     // Taken back before anything is cut, the run is as it was.
     let mut fresh = Bench::demo().keys("V b o");
     assert_ne!(run(&fresh).sheets, before.sheets);

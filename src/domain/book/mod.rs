@@ -268,6 +268,18 @@ impl Book {
         }
     }
 
+    /// The same under a heading that says what it is, or where room is short: `moss, letter 4 x 11`.
+    pub fn offcut_short_title(&self, offcut: OffcutId) -> String {
+        self.tables.offcuts.get(offcut).map_or_else(
+            || self.offcut_title(offcut),
+            |o| {
+                let unit = self.shown_in;
+                let (width, height) = (o.size.width.about(unit), o.size.height.about(unit));
+                format!("{} {width} x {height}", self.tables.items.name_of(o.item))
+            },
+        )
+    }
+
     /// True where a line that still counts was logged for this job: the same plan is about to be logged twice.
     pub fn has_logged(&self, job: &str) -> bool {
         let counts = |l: &LogLine| is_job_of(&l.job, job) && !self.is_voided(l.seq) && l.voids.is_none();

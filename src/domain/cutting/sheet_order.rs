@@ -74,15 +74,13 @@ impl SheetOrders {
         if self.by_paper.0.len() < 2 {
             return None;
         }
-        let told = |work: OrderWork| {
-            let changes = match work.paper_changes {
-                1 => "1 change of paper".to_owned(),
-                n => format!("{n} changes of paper"),
-            };
-            format!("{}, {changes}", set_by.moves(work.moves))
+        let changes = |work: OrderWork| match work.paper_changes {
+            1 => "1 change of paper".to_owned(),
+            n => format!("{n} changes of paper"),
         };
+        let told = |work: OrderWork| format!("{}, {}", set_by.moves(work.moves), changes(work));
         if here == there {
-            return Some(format!("Cut by paper or by setting, it is the same: {}.", told(here)));
+            return Some(format!("Cut by paper or by setting is the same: {}.", changes(here)));
         }
         Some(match order {
             SheetOrder::ByPaper => format!("Cut by paper: {}. By setting: {}.", told(here), told(there)),

@@ -50,7 +50,7 @@ impl ShelfOrder {
     pub const fn words(self) -> &'static str {
         match self {
             Self::Colour(SwatchOrder::Families) => "neutrals, then hue families",
-            Self::Colour(SwatchOrder::Smooth) => "each beside the one most like it",
+            Self::Colour(SwatchOrder::Smooth) => "row by row, each near the one before",
             Self::Colour(SwatchOrder::Name) => "by name",
             Self::Colour(SwatchOrder::Group) => "by family, then name",
             Self::State => "by state",

@@ -121,7 +121,12 @@ pub fn due(book: &Book, id: ProjectId, look: &Outlook) -> Vec<CalendarRow> {
 
 /// True where the day of an open class or batch, or what comes before it, should be done by now.
 pub fn is_late(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> bool {
-    due(book, id, look).iter().any(|row| row.project.is_some() && row.on < today)
+    late_since(book, id, look, today).is_some()
+}
+
+/// The first day that has gone by without what is due on it.
+pub fn late_since(book: &Book, id: ProjectId, look: &Outlook, today: Date) -> Option<Date> {
+    due(book, id, look).iter().filter(|row| row.project.is_some() && row.on < today).map(|row| row.on).min()
 }
 
 /// What is amiss with an open class or batch, by its look: `PAST` where its day has gone by, `LATE` where what comes before

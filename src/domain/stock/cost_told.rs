@@ -62,12 +62,12 @@ fn material(costs: &Costs, currency: &str) -> Vec<CostFact> {
     }
     let each = |e: Each| format!("{}, of {}", e.show(currency), e.of);
     let mut all = vec![
-        told("whole sheets", costs.opened.show(currency)),
-        told("paper used", costs.by_yield.show(currency)),
+        told("material", costs.opened.show(currency)),
+        told("material used", costs.by_yield.show(currency)),
         told("card made", each(costs.a_card_made())),
     ];
     all.extend(costs.a_seat().map(|m| told("a seat, material", m.show(currency))));
-    all.push(told("card, paper used", each(costs.a_card_by_yield())));
+    all.push(told("card, as used", each(costs.a_card_by_yield())));
     all.push(told("card handed out", each(costs.a_card_out())));
     all
 }

@@ -47,15 +47,18 @@ impl Pace {
         shown(self.a_month())
     }
 
-    /// `6 a month over 6 months, what is free lasts 35 days`.
+    /// `6 a month over the last 6 months, what is free lasts 35 days`.
     pub fn words(&self) -> String {
         let use_ = self.a_month_words();
-        let months = crate::domain::plural::count_of(self.months as u64, "month");
+        let months = match self.months {
+            1 => "month".to_owned(),
+            n => format!("{n} months"),
+        };
         let lasts = match self.days_left {
             Some(days) => format!(", what is free lasts {}", crate::domain::plural::count_of(days, "day")),
             None => String::new(),
         };
-        format!("{use_} a month over {months}{lasts}")
+        format!("{use_} a month over the last {months}{lasts}")
     }
 }
 

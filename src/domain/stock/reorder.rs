@@ -157,13 +157,21 @@ pub fn why_short(book: &Book, item: ItemId) -> String {
 
 /// The two numbers alone, where a row has no more room: `1 short, 10 to its mark`.
 pub fn why_in_numbers(book: &Book, item: ItemId) -> String {
+    numbers(book, item).join(", ")
+}
+
+/// What matters most of the two numbers, where more is to be said of the line: `1 short`.
+pub fn first_number(book: &Book, item: ItemId) -> String {
+    numbers(book, item).into_iter().next().unwrap_or_default()
+}
+
+fn numbers(book: &Book, item: ItemId) -> Vec<String> {
     let s = standing(book, item);
     let short = s.booked.saturating_sub(s.on_hand + s.on_order);
     let now = shortage(book, item).map_or(0, |first| short.max(first.missing));
     let to_mark = wanting(book, item) - short;
     let parts = [(now, "short"), (to_mark, "to its mark")];
-    let said = parts.into_iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}"));
-    said.collect::<Vec<_>>().join(", ")
+    parts.into_iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}")).collect()
 }
 
 fn told(book: &Book, item: ItemId, in_full: bool) -> String {

@@ -69,7 +69,10 @@ pub fn draw_picker(model: &Model, picker: &Picker, body: Rect, on: &mut Surface)
         let mut runs = vec![run(sign, theme.mark)];
         let chip = if has_chips { usize::from(chips::ROOM) } else { 0 };
         match Of::target(&row.target).filter(|_| has_chips) {
-            Some(of) => runs.extend(chips::runs(model, of, on.look)),
+            Some(of) => {
+                runs.extend(chips::runs(model, of, on.look));
+                chips::told_below(model, of, on);
+            }
             None => runs.push(run(" ".repeat(chip), theme.text)),
         }
         let name = text::left(&text::harmless(&row.label), label_room, on.look.glyphs.ellipsis);

@@ -86,6 +86,13 @@ pub fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
     Rect { width: width.max(4), height: height.max(3), ..room }
 }
 
+/// The cells in which layouts of sheets of one size are all drawn: about those of an area, of which they may take a few more as far
+/// as there is room, so that all of them look like the one size that they are. `None` where equal pieces would not be equal so.
+pub fn alike(sheet: Size, layouts: &[&Layout], (drawn, room): (Rect, Rect)) -> Option<Rect> {
+    let (columns, rows) = scale::common(sheet, layouts, (drawn, room))?;
+    Some(Rect { width: columns + 1, height: rows + 1, ..drawn })
+}
+
 /// What a column stands for where the largest of several sheets fills a room, in micrometres.
 pub fn across(largest: Size, room: Rect) -> Option<Um> {
     scaled(largest, room).map(|(columns, _)| largest.width.micrometres() / Um::from(columns.max(1)))
@@ -100,25 +107,24 @@ pub fn offcut_run(paper: Option<&Painted>, look: &Look) -> Run {
 impl Diagram<'_> {
     /// Columns and rows that it takes of an area; `None` where it cannot be drawn.
     pub fn cells(&self, area: Rect) -> Option<(u16, u16)> {
-        self.cells_within(area, area)
-    }
-
-    /// The same as [`Self::draw_within`] draws it.
-    pub fn cells_within(&self, area: Rect, room: Rect) -> Option<(u16, u16)> {
-        let scale = Scale::of(self.sheet, self.layout, (area, room))?;
+        let scale = Scale::of(self.sheet, self.layout, (area, area))?;
         Some((scale.columns + 1, scale.rows + 1))
     }
 
     /// Draws it at the top left of an area.
     pub fn draw(&self, area: Rect, on: &mut Surface) {
-        self.draw_within(area, area, on);
+        if let Some(scale) = Scale::of(self.sheet, self.layout, (area, area)) {
+            self.draw_to(scale, area, on);
+        }
     }
 
-    /// The same where there is more room than the area that it is to fill: it takes a few cells of that where equal pieces are
-    /// equal so.
-    pub fn draw_within(&self, area: Rect, room: Rect, on: &mut Surface) {
-        let Some(scale) = Scale::of(self.sheet, self.layout, (area, room)) else { return };
-        let area = room;
+    /// Draws it in just the cells of an area, as [`alike`] gives them.
+    pub fn draw_in(&self, area: Rect, on: &mut Surface) {
+        let cells = (area.width.saturating_sub(1), area.height.saturating_sub(1));
+        self.draw_to(Scale::just(self.sheet, self.layout, cells), area, on);
+    }
+
+    fn draw_to(&self, scale: Scale, area: Rect, on: &mut Surface) {
         if let Some(paper) = &self.paper {
             let across = self.sheet.width.micrometres() / i64::from(scale.columns.max(1));
             let whole = Rect { width: scale.columns + 1, height: scale.rows + 1, ..area };
@@ -181,7 +187,11 @@ impl Pen<'_> {
     }
 
     fn shade(&self, panel: Panel, buf: &mut Buffer) {
-        let inside = self.scale.inside(panel);
+        let (cells, inside) = (self.scale.cells(panel), self.scale.inside(panel));
+        // A strip without an inside is seen by its lines: over them it would hide where the cut is.
+        if cells.width <= 2 || cells.height <= 2 {
+            return;
+        }
         // Nothing left over lies on the sheet's own edge.
         let (right, bottom) = (self.scale.columns, self.scale.rows);
         if inside.x == 0 || inside.y == 0 || inside.right() > right || inside.bottom() > bottom {

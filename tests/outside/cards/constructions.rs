@@ -225,8 +225,13 @@ fn straight_envelopes_measured_from_their_scores() {
             (flap, h),
             "flap above, front below"
         );
-        let figures =
-            [("width", w), ("height", h), ("tab", tab), ("flap", flap), ("flap to front score", flap + h)];
+        let figures = [
+            ("width", w),
+            ("height", h),
+            ("tab", tab),
+            ("flap", flap),
+            ("flap's edge to front score", flap + h),
+        ];
         for (name, wanted) in figures {
             assert_eq!(told(&made, name), wanted);
         }

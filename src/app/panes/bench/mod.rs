@@ -183,16 +183,14 @@ fn ticks(pane: &YieldPane, id: CommandId) -> Option<u32> {
 }
 
 /// Brings the sheets of one whole card to the front.
+/// True where the sheets of one whole card can come first.
+pub fn can_prove(pane: &YieldPane) -> bool {
+    pane.run.as_ref().is_some_and(|run| proof::first(run, &pane.trimmer).is_some())
+}
+
 fn prove(pane: &mut YieldPane) -> Vec<Reply> {
     let Some(run) = &pane.run else { return Vec::new() };
-    let Some(now) = proof::first(run, &pane.trimmer) else {
-        let words = if run.is_begun() {
-            "Cutting has begun: one whole card comes first only at the start of a run."
-        } else {
-            "These sheets make just one card: there is nothing to cut before them."
-        };
-        return vec![Reply::Tell(Status::note(words))];
-    };
+    let Some(now) = proof::first(run, &pane.trimmer) else { return Vec::new() };
     let sheets = count_of(now.proof as u64, "sheet");
     pane.run = Some(now);
     let words =

@@ -5,10 +5,12 @@ use super::words::{LabelWords, short};
 use crate::app::ctx::Ctx;
 use crate::app::panes::stock::facts;
 use crate::app::state::mats::MatsPane;
+use crate::domain::book::Book;
 use crate::domain::cards::every_yield::{PartAsk, PartYield};
 use crate::domain::length::Length;
 use crate::domain::plural::count_of;
-use crate::domain::stock::ItemId;
+use crate::domain::stock::outlook::OffcutNeed;
+use crate::domain::stock::{ItemId, OffcutId};
 
 /// A part of the card with what a sheet gives of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -87,14 +89,16 @@ pub fn cards(pane: &MatsPane, ctx: &Ctx) -> Vec<CardRow> {
     project.cards.iter().enumerate().map(row).collect()
 }
 
-/// A paper that the project takes.
+/// A paper that the project takes, in whole sheets or in offcuts of one size.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RoundPaper {
     /// Which.
     pub item: ItemId,
-    /// Its name.
+    /// Offcuts of one size; `None` for whole sheets and other counted things.
+    pub offcut: Option<OffcutId>,
+    /// Its name, with the size of an offcut.
     pub name: String,
-    /// Sheets needed in all.
+    /// Sheets or offcuts needed in all.
     pub needed: u64,
     /// Still to be cut.
     pub still: u64,
@@ -106,7 +110,7 @@ pub struct RoundPaper {
     pub cost: String,
 }
 
-/// The sheets that the project takes, paper by paper, and other counted things.
+/// The sheets that the project takes, paper by paper, other counted things, and the offcuts that its plan cuts.
 pub fn papers(pane: &MatsPane, ctx: &Ctx) -> Vec<RoundPaper> {
     let Some((_, outlook)) = &pane.every.outlook else { return Vec::new() };
     let currency = &ctx.book.settings().currency;
@@ -116,6 +120,7 @@ pub fn papers(pane: &MatsPane, ctx: &Ctx) -> Vec<RoundPaper> {
     };
     let row = |n: &crate::domain::stock::outlook::Need| RoundPaper {
         item: n.item,
+        offcut: None,
         name: ctx.book.items().name_of(n.item),
         needed: n.needed,
         still: n.still(),
@@ -123,7 +128,28 @@ pub fn papers(pane: &MatsPane, ctx: &Ctx) -> Vec<RoundPaper> {
         missing: n.missing,
         cost: cost(n.item),
     };
-    outlook.needs.iter().map(row).collect()
+    outlook
+        .needs
+        .iter()
+        .map(row)
+        .chain(outlook.offcuts.iter().filter_map(|o| offcut_row(ctx.book, o)))
+        .collect()
+}
+
+/// Offcuts of one size: no sheets, and paid for already.
+fn offcut_row(book: &Book, need: &OffcutNeed) -> Option<RoundPaper> {
+    let still = need.needed.saturating_sub(need.used);
+    let free = book.free_offcuts(need.offcut);
+    Some(RoundPaper {
+        item: book.offcuts().get(need.offcut)?.item,
+        offcut: Some(need.offcut),
+        name: book.offcut_title(need.offcut),
+        needed: need.needed,
+        still,
+        free: i64::try_from(free).unwrap_or(i64::MAX),
+        missing: still.saturating_sub(need.booked.saturating_add(free)),
+        cost: "-".to_owned(),
+    })
 }
 
 /// What the project costs, a label and its words a figure.

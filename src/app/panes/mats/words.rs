@@ -457,9 +457,9 @@ fn offered(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     )];
     all.extend(pane.offered(ctx.book, unit).into_iter().map(|(kind, made)| {
         let blank = format!("{} ({})", made.blank.show_with_unit(unit), made.blank.about(unit.other()));
-        ("", format!("{}, blank {blank}: {}", kind.word(), kind.line()))
+        ("", format!("- {}, blank {blank}: {}", kind.word(), kind.line()))
     }));
-    all.push(("", "or a box and lid, a bag, a pocket or a sleeve, by measures that you type".to_owned()));
+    all.push(("", "- a box and lid, a bag, a pocket or a sleeve, by measures that you type".to_owned()));
     all
 }
 
@@ -515,7 +515,7 @@ pub fn on_ruler(pane: &MatsPane, ctx: &Ctx) -> Vec<LabelWords> {
     };
     let mut all = vec![
         ("ruler", format!("{label}: {}", at.show_both(unit))),
-        ("say", format!("{}, {}; {next}", ruler::name(at, ruler), ruler::ticks_in_words(at, ruler))),
+        ("say", format!("{}: {}; {next}", ruler::name(at, ruler), ruler::ticks_in_words(at, ruler))),
     ];
     if !mark.is_exact() {
         let (least, most) = (mark.above.show_with_unit(unit), mark.below.show_with_unit(unit));

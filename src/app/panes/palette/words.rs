@@ -110,16 +110,19 @@ pub fn held_briefly(book: &Book, id: SwatchId, fits: impl Fn(&str) -> bool) -> S
     (1..=all.len()).rev().map(first).find(|words| fits(words)).unwrap_or_else(|| first(1))
 }
 
-/// How much card stock is held in a colour and whether some of it leaves: `146 sheets`, `6, leaving`, `no sheets`.
+/// How much card stock is held in a colour, or what of it is free where some is set aside, and whether some leaves: `146 sheets`,
+/// `6 free`, `6, leaving`, `no sheets`.
 pub fn held_sheets(book: &Book, id: SwatchId) -> String {
-    let (mut sheets, mut leaves) = (0, false);
+    let (mut sheets, mut free, mut leaves) = (0, 0, false);
     for (item, i) in in_colour(book, id).filter(|(_, i)| i.kind == Kind::PlainSheet) {
         sheets += book.on_hand(item);
+        free += book.free(item).max(0).unsigned_abs();
         leaves |= matches!(i.state, State::Leaving(_) | State::Gone);
     }
     match (sheets, leaves) {
         (0, _) => "no sheets".to_owned(),
         (n, true) => format!("{n}, leaving"),
+        (n, false) if free < n => format!("{free} free"),
         (n, false) => count_of(n, "sheet"),
     }
 }

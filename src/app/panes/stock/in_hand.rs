@@ -158,9 +158,10 @@ pub fn item_of(book: &Book, row: &OrderRow) -> Option<ItemId> {
 /// cost.
 pub fn of_order(ctx: &Ctx, row: &OrderRow) -> Vec<(&'static str, String)> {
     let book = ctx.book;
-    let [_, number, packs, brings, price, why] = reorder::cells(book, ctx.today, row);
-    let mut all =
-        vec![("number", number), ("packs", packs), ("brings", brings), ("price", price), ("why", why)];
+    let [_, number, packs, brings, sum, _] = reorder::cells(book, ctx.today, row);
+    let (why, by) = reorder::why_and_day(book, ctx.today, row);
+    let mut all = vec![("number", number), ("packs", packs), ("brings", brings), ("sum", sum)];
+    all.extend([("order by", by), ("why", why)]);
     if let Some((id, item)) = item_of(book, row).and_then(|id| Some((id, book.items().get(id)?))) {
         let currency = &book.settings().currency;
         let lots = lot::lots(book, id).lots;

@@ -16,6 +16,7 @@ use crate::app::state::stock::texts::StockText;
 use crate::app::state::views::Tab;
 use crate::app::status::Status;
 use crate::domain::book::Book;
+use crate::domain::days;
 use crate::domain::edit::{Edit, Row as Change};
 use crate::domain::money::Money;
 use crate::domain::plural::count_of;
@@ -102,10 +103,11 @@ pub fn cells(book: &Book, today: Date, row: &OrderRow) -> [String; 6] {
 /// Why a row is on the list, as short as a narrow screen needs it; it is told in full below the list.
 pub fn why_narrow(book: &Book, today: Date, row: &OrderRow) -> String {
     match row {
-        OrderRow::Item(_, line) => {
-            let late = if line.late { "LATE, " } else { "" };
-            format!("{late}{}", reorder::why_in_numbers(book, line.item))
+        OrderRow::Item(_, line) if line.late => format!("LATE, {}", reorder::first_number(book, line.item)),
+        OrderRow::Item(_, line) if line.order_by == Some(today) => {
+            format!("{}, order today", reorder::first_number(book, line.item))
         }
+        OrderRow::Item(_, line) => reorder::why_in_numbers(book, line.item),
         OrderRow::Awaited(id) => {
             let count = book.orders().get(*id).map_or(0, |order| order.count);
             format!("{count} {}", awaited_briefly(book, today, Some(*id)))
@@ -115,6 +117,17 @@ pub fn why_narrow(book: &Book, today: Date, row: &OrderRow) -> String {
         OrderRow::Missing(missing) => format!("{} missing", missing.wanted),
         OrderRow::Pack(_, line) => format!("covers {}", count_of(line.covers.len() as u64, "design")),
     }
+}
+
+/// Why a row is on the list, and the day to order by where it has one: `Tue 2026-12-01, today`.
+pub fn why_and_day(book: &Book, today: Date, row: &OrderRow) -> (String, String) {
+    let OrderRow::Item(_, line) = row else {
+        let [.., why] = cells(book, today, row);
+        return (why, String::new());
+    };
+    let late = if line.late { ": LATE" } else { "" };
+    let by = line.order_by.map_or_else(String::new, |day| format!("{}{late}", days::when(day, today)));
+    (reorder::why(book, line.item), by)
 }
 
 fn awaited_briefly(book: &Book, today: Date, id: Option<OrderId>) -> String {

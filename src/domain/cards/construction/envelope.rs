@@ -136,7 +136,7 @@ impl Straight {
             told("height", h),
             set("tab", tab),
             set("flap", flap),
-            set("flap to front score", front),
+            set("flap's edge to front score", front),
         ];
         let notes = vec!["fold the tabs in, glue them, fold the front up over them".to_owned()];
         Ok(Construction { name: "straight envelope", blank, figures, lines, notes })

@@ -61,6 +61,7 @@ fn patch(model: &Model, (bench, spot): (&BenchRun, RunSpot<'_>), area: Rect, on:
     if area.height == 1 {
         let chip = paper.chip(on.look);
         on.put(area, 0, 0, &chip);
+        paper.is_lettered_on(on);
     } else {
         paper.patch(area, COLUMN, on);
     }

@@ -9,7 +9,7 @@
 //! 8 1/2 x 5 1/2 in     4 x 5 1/4  3 7/8 x 5 1/8
 //! ```
 
-use super::drawing::{Scale, Worn, border, rect, taken};
+use super::drawing::{SLIGHT, Scale, Worn, border, distortion, rect, taken};
 use crate::app::model::Model;
 use crate::app::panes::mats::words::{self, RowText};
 use crate::app::state::mats::Picked;
@@ -27,8 +27,9 @@ use crate::ui::widgets::diagram::largest;
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
-/// Said above them.
+/// Said above them: where lines round them leave room for it, and where rows are too few for it.
 const TITLE: &str = "The parts as they are cut, to one scale";
+const ABOUT: &str = "The parts as they are cut, about to one scale";
 /// Columns between two parts.
 const GAP: u16 = 2;
 /// Fewest rows of the largest part, below which its proportion is not seen.
@@ -135,12 +136,25 @@ impl Part<'_> {
 fn fit(parts: &[Part], area: Rect, lines: u16) -> Option<Vec<Rect>> {
     let whole = largest(parts.iter().map(|part| part.size));
     let most = area.height.checked_sub(lines + 1)?;
-    (LEAST..=most).rev().find_map(|height| {
-        let room = Rect { height, ..area };
-        let rooms: Vec<Rect> = parts.iter().map(|part| part.taken(whole, room)).collect();
-        let columns: u16 = parts.iter().zip(&rooms).map(|(part, room)| wide(part, *room) + GAP).sum();
-        (columns <= area.width + GAP).then_some(rooms)
-    })
+    let rooms = |height: u16| -> Vec<Rect> {
+        parts.iter().map(|part| part.taken(whole, Rect { height, ..area })).collect()
+    };
+    let fits = |height: &u16| {
+        let columns = parts.iter().zip(rooms(*height)).map(|(part, room)| wide(part, room) + GAP);
+        columns.sum::<u16>() <= area.width + GAP
+    };
+    let most = (LEAST..=most).rev().find(fits)?;
+    // A little smaller where that makes them truer.
+    let least = (most - most / 4).max(LEAST);
+    let truest =
+        (least..=most).rev().min_by(|a, b| worst(parts, &rooms(*a)).total_cmp(&worst(parts, &rooms(*b))));
+    truest.map(rooms)
+}
+
+/// How far the worst of them is from its proportion; what is painted is true to half a row.
+fn worst(parts: &[Part], rooms: &[Rect]) -> f64 {
+    let lined = parts.iter().zip(rooms).filter(|(part, _)| !part.is_painted);
+    lined.map(|(part, room)| distortion(part.size, *room)).fold(0.0, f64::max)
 }
 
 /// Columns of a part and of what stands under it.
@@ -150,7 +164,8 @@ fn wide(part: &Part, room: Rect) -> u16 {
 }
 
 fn side_by_side(parts: &[Part], rooms: &[Rect], area: Rect, on: &mut Surface) -> u16 {
-    on.put(area, 0, 0, &[run(TITLE, on.look.theme.title)]);
+    let title = if worst(parts, rooms) <= SLIGHT { TITLE } else { ABOUT };
+    on.put(area, 0, 0, &[run(title, on.look.theme.title)]);
     let high = rooms.iter().map(|room| room.height).max().unwrap_or(0);
     // Patterns of all of them to the one scale, whatever columns a part was rounded to.
     let scales =

@@ -1,7 +1,7 @@
 //! What is made beside the card, or can be: blanks to one scale, cuts heavy, scores light. Lines that run aslant are drawn in
 //! dots, eight to a cell, so that they meet; where only ASCII is drawn, in strokes that join from row to row.
 
-use super::drawing::{Scale, name, taken};
+use super::drawing::{SLIGHT, Scale, distortion, name, taken};
 use crate::app::panes::mats::folded::how_made;
 use crate::domain::cards::construction::{BlankLine, Construction, LineKind};
 use crate::domain::cards::parts::PartKind;
@@ -17,8 +17,9 @@ use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use std::collections::BTreeMap;
 
-/// Said below several drawings.
-const ONE_SCALE: &str = "about to one scale";
+/// Said below several drawings, and where rows are too few for it.
+const ONE_SCALE: &str = "to one scale";
+const ABOUT: &str = "about to one scale";
 /// The sign of a score that runs down.
 const DOWN: usize = 1;
 /// The sign of a line that runs to the left and to the right.
@@ -39,7 +40,9 @@ pub(super) fn constructions(made: &[Construction], area: Rect, on: &mut Surface)
             name(one.name, (0, 0, place.width - 1, 0), part, on);
         }
     }
-    key(&made.iter().collect::<Vec<_>>(), area, on);
+    let room = Rect { height: each.saturating_sub(1).max(1), ..area };
+    let off = worst(made.iter(), whole, room);
+    key(&made.iter().collect::<Vec<_>>(), off, area, on);
 }
 
 /// What can be made beside the card, side by side and below each other, with how each is made where that has room. Drawn as
@@ -61,11 +64,16 @@ pub(super) fn offered(all: &[(PartKind, Construction)], unit: Unit, area: Rect, 
     };
     let found = [true, false].into_iter().find_map(|is_told| {
         let offers = offers(is_told);
-        let high = (LEAST..area.height).rev().find(|high| {
-            let room = Rect { height: *high, ..cell };
-            rows(&offers, across, whole, room).iter().sum::<u16>() < area.height
-        })?;
-        Some((offers, Rect { height: high, ..cell }))
+        let room = |high: u16| Rect { height: high, ..cell };
+        let fits = |high: &u16| rows(&offers, across, whole, room(*high)).iter().sum::<u16>() < area.height;
+        let most = (LEAST..area.height).rev().find(fits)?;
+        // No higher than the columns let the highest be, and a little smaller where that makes them truer.
+        let high = |made: &Construction| taken(made.blank, whole, room(most)).height;
+        let most = all.iter().map(|(_, made)| high(made)).max().unwrap_or(most).max(LEAST);
+        let off = |high: u16| worst(all.iter().map(|(_, made)| made), whole, room(high));
+        let least = (most - most / 3).max(LEAST);
+        let truest = (least..=most).rev().min_by(|a, b| off(*a).total_cmp(&off(*b)))?;
+        Some((offers, room(truest)))
     });
     let Some((offers, room)) = found else { return };
     let mut y = area.y;
@@ -76,11 +84,18 @@ pub(super) fn offered(all: &[(PartKind, Construction)], unit: Unit, area: Rect, 
         }
         y += high;
     }
-    key(&all.iter().map(|(_, made)| made).collect::<Vec<_>>(), area, on);
+    let made: Vec<&Construction> = all.iter().map(|(_, made)| made).collect();
+    let off = worst(made.iter().copied(), whole, room);
+    key(&made, off, area, on);
+}
+
+/// How far the worst of several drawings is from its proportion.
+fn worst<'a>(made: impl Iterator<Item = &'a Construction>, whole: Size, room: Rect) -> f64 {
+    made.map(|made| distortion(made.blank, taken(made.blank, whole, room))).fold(0.0, f64::max)
 }
 
 /// What the lines mean, and that several drawings have one scale: in the last row.
-fn key(made: &[&Construction], area: Rect, on: &mut Surface) {
+fn key(made: &[&Construction], off: f64, area: Rect, on: &mut Surface) {
     let is_aslant = |line: &BlankLine| line.x0 != line.x1 && line.y0 != line.y1;
     let has_dots =
         made.iter().any(|made| made.lines.iter().any(is_aslant)) && on.look.glyphs.halves.is_some();
@@ -91,7 +106,8 @@ fn key(made: &[&Construction], area: Rect, on: &mut Surface) {
     let mut runs = vec![run(cut, theme.cut), run(" cut  ", theme.dim)];
     runs.extend([run(edge, theme.line), run(" edge  ", theme.dim)]);
     runs.extend([run(score.repeat(2), theme.text), run(format!("{dots} score"), theme.dim)]);
-    runs.extend((made.len() > 1).then(|| run(format!("  {ONE_SCALE}"), theme.dim)));
+    let scale = if off <= SLIGHT { ONE_SCALE } else { ABOUT };
+    runs.extend((made.len() > 1).then(|| run(format!("  {scale}"), theme.dim)));
     on.put(area, 0, area.height.saturating_sub(1), &runs);
 }
 

@@ -73,6 +73,18 @@ pub(super) fn taken(size: Size, largest: Size, room: Rect) -> Rect {
     Rect { width, height: share(size.height, largest.height, rows).max(1) + 1, ..room }
 }
 
+/// How far the proportion of what is drawn within lines is from that of its size: nothing where it is true, 0.1 where it is a
+/// tenth too wide or too high.
+pub(super) fn distortion(size: Size, place: Rect) -> f64 {
+    let cells = |n: u16| f64::from(n.saturating_sub(1).max(1));
+    let drawn = cells(place.width) / (2.0 * cells(place.height));
+    let is = size.width.units() as f64 / size.height.units().max(1) as f64;
+    (drawn / is).ln().abs()
+}
+
+/// Up to this far nobody sees that a proportion is not true.
+pub(super) const SLIGHT: f64 = 0.05;
+
 /// Columns of a card from which on rims of different reveals differ.
 const FINE: u16 = 30;
 /// What of a cell a rim may lack before it has one more.
@@ -147,8 +159,8 @@ pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) 
     let Some(drawn) = front(card.face, &sizes, &worn, (area, picked), on) else { return (0, 0) };
     if let Some((n, cells)) = picked.and_then(|n| Some((n, drawn.get(n).copied()?))) {
         let ground = worn.layers.get(n).and_then(Painted::ground);
-        if !name_on(&card.layer_name(n), cells, (area, ground), on) && ground.is_some() {
-            bars(cells, area, on);
+        if !name_on(&card.layer_name(n), cells, (area, ground), on) {
+            ground.into_iter().for_each(|ground| sign_on(cells, (area, ground), on));
         }
     }
     Scale::of(card.face, area).map_or((0, 0), |s| (s.columns + 1, s.rows + 1))
@@ -306,6 +318,7 @@ fn letters(parts: &[Part], area: Rect, on: &mut Surface) {
         let has_room = x1 > x0 + 2 && y1 > y0 + 1 && !is_rim(parts, n);
         if let Some(letter) = part.paper.told().filter(|_| !has_room && x1 > x0 + 1) {
             on.put_over(area, (x1 - 1, y0), &letter.to_string(), over_a_line(on.look.theme.text));
+            part.paper.is_lettered_on(on);
         }
     }
 }
@@ -351,12 +364,10 @@ fn has_name_room(words: &str, (x0, _, x1, _): Cells) -> bool {
     text::width(words) + 4 < usize::from(x1.saturating_sub(x0))
 }
 
-/// Heavy bars at the sides of a part: the one in hand.
-fn bars((x0, y0, x1, y1): Cells, area: Rect, on: &mut Surface) {
-    let mut canvas = Canvas::new(x1 + 1, y1 + 1);
-    canvas.down(x0, y0, y1, true);
-    canvas.down(x1, y0, y1, true);
-    canvas.draw(area, on.buf, on.look);
+/// The sign of what is picked, half way down a part's left side: the one in hand, where its name has no room.
+fn sign_on((x0, y0, _, y1): Cells, (area, ground): (Rect, Color), on: &mut Surface) {
+    let style = ground::on_ground(on.look.theme.mark, ground);
+    on.put(area, x0, y0.midpoint(y1), &[run(on.look.glyphs.pick, style)]);
 }
 
 /// A name on the upper border, where it has room.
@@ -413,7 +424,7 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
         }
     }
     canvas.draw(area, on.buf, on.look);
-    name("base, flat", (0, 0, free, 0), area, on);
+    base_name((free, scale.rows), area, on);
     let unit = model.screen.unit;
     let parts = front_on(&worked.base, card.face, &card.fold);
     for score in &worked.base.scores {
@@ -431,6 +442,16 @@ pub(super) fn base(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) {
         on.put_over(area, (x, y), &format!(" {words} "), on.look.theme.cut);
     }
     (scale.columns + 1, scale.rows + 1)
+}
+
+/// What it is: on its upper edge, or below that where only half of the base is free of layers.
+fn base_name((free, rows): (u16, u16), area: Rect, on: &mut Surface) {
+    let words = "base, flat";
+    if has_name_room(words, (0, 0, free, 0)) {
+        name(words, (0, 0, free, 0), area, on);
+    } else if text::width(words) + 1 < usize::from(free) && rows >= 4 {
+        on.put_over(area, (1, 1), words, on.look.theme.cut);
+    }
 }
 
 /// Of the reveals of a layer those that a part of the front shows: where the part ends within it there is none.

@@ -40,7 +40,10 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         let sign = if is_picked { on.look.glyphs.pick } else { " " };
         let mut runs = vec![run(sign, theme.mark)];
         match papers.get(n).copied().flatten() {
-            Some(of) => runs.extend(chips::runs(model, of, on.look)),
+            Some(of) => {
+                runs.extend(chips::runs(model, of, on.look));
+                chips::told_below(model, of, on);
+            }
             None => runs.push(run(" ".repeat(usize::from(ROOM)), theme.text)),
         }
         let style = if is_picked { theme.title } else { theme.text };

@@ -149,6 +149,9 @@ fn facts(model: &Model, facts: &[LabelWords], area: Rect, on: &mut Surface) -> u
         }
         on.put(area, 0, row, &[run(text::left(label, usize::from(LABEL) - 1, ""), theme.dim)]);
         row = on.told(beside, row, &told, style);
+        // What has no label of its own would read as more of the warning.
+        let is_apart = *label == "SHORT" && facts.get(n + 1).is_some_and(|(next, _)| next.is_empty());
+        row += u16::from(is_apart && row < area.height);
     }
     row
 }

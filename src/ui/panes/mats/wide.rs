@@ -2,7 +2,7 @@
 //! project takes with their cost, the other cards small. Each part is drawn whole or not at all.
 //!
 //! ```text
-//! A sheet gives        size pieces sheets   1/16  [1/8]  3/16
+//! A sheet gives        size pieces sheets   at 1/16  [1/8]  3/16
 //! mat 1           4 x 5 1/4      4      5      4    [4]     4   plum stone
 //! The project takes          needed  to cut  left after   cost
 //! ```
@@ -23,8 +23,9 @@ use ratatui::layout::Rect;
 const PART: usize = 14;
 const SIZE: usize = 13;
 const FIGURE: usize = 8;
-/// Columns of the yield at a reveal.
+/// Columns of the yield at a reveal, and what the first of them has more: its heading says what it is.
 const REVEAL: usize = 6;
+const AT: &str = "at";
 /// Columns of the words of a cost.
 const COST: usize = 18;
 /// Columns and rows of a small card with its name, at most and at least.
@@ -38,9 +39,13 @@ pub(super) fn tables(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let papers = papers(&round::papers(&model.mats, &ctx), area, on.look, model);
     let costs = costs(&round::costs(&model.mats, &ctx), area, on.look);
     let mut y = 0;
-    for lines in [yields, papers, costs] {
+    for (n, lines) in [yields, papers, costs].into_iter().enumerate() {
         if lines.is_empty() || y + lines.len() as u16 > area.height {
             continue;
+        }
+        if n == PAPERS {
+            let items = round::papers(&model.mats, &ctx).into_iter().map(|row| Of::Item(row.item));
+            items.for_each(|of| chips::told_below(model, of, on));
         }
         for line in &lines {
             on.put(area, 0, y, line);
@@ -51,6 +56,9 @@ pub(super) fn tables(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     y
 }
 
+/// The place of the papers among the tables.
+const PAPERS: usize = 1;
+
 type Lines = Vec<Vec<Run>>;
 
 fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
@@ -59,16 +67,15 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
     }
     let (theme, unit) = (&look.theme, model.screen.unit);
     let size = rows.iter().map(|row| text::width(&row.size)).fold(SIZE, usize::max);
-    let before = PART + size + 2 * FIGURE;
+    let before = PART + size + 2 * FIGURE + AT.len();
     let reveals = shown(round::reveals(rows), usize::from(area.width).saturating_sub(before));
     let mut head = text::left("A sheet gives", PART, "") + &text::right("size", size, "");
     head += &(text::right("pieces", FIGURE, "") + &text::right("sheets", FIGURE, ""));
     let mut first = vec![run(head, theme.title)];
-    first.extend(reveals.iter().map(|r| run(text::right(&r.about(unit), REVEAL, ""), theme.dim)));
-    let heading = " reveal";
-    if !reveals.is_empty() && before + reveals.len() * REVEAL + heading.len() <= usize::from(area.width) {
-        first.push(run(heading, theme.dim));
-    }
+    first.extend(reveals.iter().enumerate().map(|(n, reveal)| {
+        let words = if n == 0 { format!("{AT} {}", reveal.about(unit)) } else { reveal.about(unit) };
+        run(text::right(&words, reveal_width(n), ""), theme.dim)
+    }));
     let mut lines = vec![first];
     let sheets: Vec<String> = rows.iter().map(|row| format!("  of {}", text::harmless(&row.sheet))).collect();
     let used = before + reveals.len() * REVEAL;
@@ -81,6 +88,10 @@ fn yields(rows: &[YieldRow], area: Rect, look: &Look, model: &Model) -> Lines {
         line
     }));
     lines
+}
+
+const fn reveal_width(n: usize) -> usize {
+    if n == 0 { REVEAL + AT.len() } else { REVEAL }
 }
 
 /// As many reveals as have room, the narrowest first.
@@ -98,7 +109,7 @@ fn yield_line(row: &YieldRow, size: usize, reveals: &[Length], look: &Look) -> V
         run(figure(&row.yields.to_string()), theme.good),
         run(figure(&row.sheets.map_or_else(|| "-".to_owned(), |n| n.to_string())), theme.text),
     ];
-    for reveal in reveals {
+    for (n, reveal) in reveals.iter().enumerate() {
         let found = row.reveals.iter().find(|(r, ..)| r == reveal);
         let (words, style) = match found {
             None => (String::new(), theme.dim),
@@ -106,40 +117,54 @@ fn yield_line(row: &YieldRow, size: usize, reveals: &[Length], look: &Look) -> V
             Some((_, n, _, true)) => (format!("{} {n}", look.glyphs.best), theme.warn),
             Some((_, n, ..)) => (n.to_string(), theme.text),
         };
-        line.push(run(text::right(&words, REVEAL, look.glyphs.ellipsis), style));
+        line.push(run(text::right(&words, reveal_width(n), look.glyphs.ellipsis), style));
     }
     line
 }
 
+/// Sheets and other counted things, then offcuts under a heading of their own: they are no sheets, and have short names there.
 fn papers(rows: &[RoundPaper], area: Rect, look: &Look, model: &Model) -> Lines {
     if model.book.active_project().is_none() || rows.is_empty() {
         return Vec::new();
     }
     let theme = &look.theme;
-    let longest = rows.iter().map(|row| text::width(&text::harmless(&row.name))).max().unwrap_or(0);
-    let room = usize::from(area.width).saturating_sub(5 * FIGURE + 3 + usize::from(chips::ROOM));
+    let named: Vec<String> = rows.iter().map(|row| short_name(row, model)).collect();
+    let longest = named.iter().map(|name| text::width(name)).max().unwrap_or(0);
+    let beside =
+        |figure: usize| usize::from(area.width).saturating_sub(5 * figure + 3 + usize::from(chips::ROOM));
+    // Whole names before wide figures.
+    let figure = if beside(FIGURE) > longest { FIGURE } else { FIGURE - 1 };
+    let room = beside(figure);
     // What is left once the project has what it set aside: beside what it needs "free" would read as what there is for it.
     let (left, wider) = if room >= longest + 4 { ("left after", 4) } else { ("left", 0) };
     let name = (room - wider.min(room)).min(32);
     let title = text::left("The project takes", name + 3, look.glyphs.ellipsis);
     let mut head = vec![run(title, theme.title)];
     let columns = [("needed", 0), ("to cut", 0), (left, wider), ("short", 0), ("cost", 3)];
-    head.extend(columns.iter().map(|(word, more)| run(text::right(word, FIGURE + more, ""), theme.dim)));
+    head.extend(columns.iter().map(|(word, more)| run(text::right(word, figure + more, ""), theme.dim)));
     let mut lines = vec![head];
-    for row in rows {
+    for (n, (row, words)) in rows.iter().zip(named).enumerate() {
+        if row.offcut.is_some() && (n == 0 || rows[n - 1].offcut.is_none()) {
+            lines.push(vec![run("offcuts from the bin", theme.dim)]);
+        }
         let mut line = chips::runs(model, Of::Item(row.item), look);
         let is_short = row.missing > 0;
         let style = if is_short { theme.bad } else { theme.text };
-        line.push(run(text::left(&text::harmless(&row.name), name, look.glyphs.ellipsis), style));
+        line.push(run(text::left(&words, name, look.glyphs.ellipsis), style));
         let figures =
             [(row.needed.to_string(), 0), (row.still.to_string(), 0), (row.free.to_string(), wider)];
-        line.extend(figures.iter().map(|(n, more)| run(text::right(n, FIGURE + more, ""), style)));
+        line.extend(figures.iter().map(|(n, more)| run(text::right(n, figure + more, ""), style)));
         let short = if is_short { row.missing.to_string() } else { "-".to_owned() };
-        line.push(run(text::right(&short, FIGURE, ""), style));
-        line.push(run(text::right(&row.cost, FIGURE + 3, ""), style));
+        line.push(run(text::right(&short, figure, ""), style));
+        line.push(run(text::right(&row.cost, figure + 3, ""), style));
         lines.push(line);
     }
     lines
+}
+
+fn short_name(row: &RoundPaper, model: &Model) -> String {
+    let name = row.offcut.map_or_else(|| row.name.clone(), |id| model.book.offcut_short_title(id));
+    text::harmless(&name)
 }
 
 /// The costs, two side by side where every one stands whole so.

@@ -134,7 +134,7 @@ fn six(model: &Model, three: [SwatchId; 3], area: Rect, on: &mut Surface) {
     });
     let Some((rows, longest, (width, height))) = found else { return };
     let title =
-        if are_six { "In its six orders, base first" } else { "Other orders of these papers, base first" };
+        if are_six { "In its six orders, base first" } else { "These papers in other places, base first" };
     on.put(area, 0, 0, &[run(title, on.look.theme.title)]);
     let across = area.width / width;
     // A name that is cut says less than the drawing: all of them stand there whole, or none.

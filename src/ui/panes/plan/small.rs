@@ -3,13 +3,14 @@
 use super::{painted, paper_of};
 use crate::app::action::{List, Spot};
 use crate::app::model::Model;
+use crate::domain::cutting::layout::Layout;
 use crate::domain::cutting::plan::{Plan, PlannedSheet};
+use crate::domain::length::Length;
 use crate::domain::planning::ProjectJob;
 use crate::domain::size::Size;
-use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, across, largest, to_scale};
+use crate::ui::widgets::diagram::{Diagram, across, alike, largest, to_scale};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 use std::ops::Range;
@@ -67,6 +68,9 @@ pub(in crate::ui::panes) fn sheets_in(
     let at = marked.start;
     let first = if sheets.len() > room { at.saturating_sub(room.saturating_sub(1)) } else { 0 };
     let largest = largest(sheets.iter().filter_map(|p| job.job.sheets.get(p.sheet)).map(|s| s.size));
+    let below = |cell: Rect| Rect { y: cell.y + 1, height: cell.height - 1, ..cell };
+    let one_cell = Rect { width: places.width - 1, height: places.height, ..area };
+    let drawn = cells_by_size(job, sheets, (largest, below(one_cell)));
     let mut cells = Vec::new();
     for (n, planned) in sheets.iter().enumerate().skip(first).take(room) {
         let at = (n - first) as u16;
@@ -81,13 +85,21 @@ pub(in crate::ui::panes) fn sheets_in(
         on.put(cell, 0, 0, &[run(sign, on.look.theme.mark), run(words, style)]);
         cells.push((n, cell));
         let Some(sheet) = job.job.sheets.get(planned.sheet) else { continue };
-        let below = Rect { y: cell.y + 1, height: cell.height - 1, ..cell };
+        let below = below(cell);
         let paper = paper_of(&model.book, job, planned).map(|id| painted(model, job, id, on.look));
         let paper = paper.map(|paper| match across(largest, below) {
             Some(across) => paper.to_scale(across).afar(),
             None => paper.afar(),
         });
-        one((planned, sheet.size, paper), (alike(job, sheets, sheet.size, (largest, below)), below), on);
+        let Some((_, scaled, alike)) = drawn.iter().find(|(size, ..)| *size == sheet.size) else { continue };
+        let at = |drawn: &Rect| Rect { x: below.x, y: below.y, ..*drawn };
+        let nameless = vec![String::new(); planned.layout.pieces.len()];
+        let (layout, names) = (&planned.layout, Some(nameless.as_slice()));
+        let diagram = Diagram { sheet: sheet.size, layout, steps: &[], in_hand: None, names, paper };
+        match alike {
+            Some(alike) => diagram.draw_in(at(alike), on),
+            None => diagram.draw(at(scaled), on),
+        }
     }
     let left = sheets.len().saturating_sub(room);
     if left > 0 {
@@ -97,28 +109,38 @@ pub(in crate::ui::panes) fn sheets_in(
     cells
 }
 
-/// The room in which sheets of a size are drawn: as many cells as the layout among them takes that needs most, so that all of them
-/// look like the one size that they are.
-fn alike(job: &ProjectJob, sheets: &[&PlannedSheet], size: Size, (largest, room): (Size, Rect)) -> Rect {
-    let drawn = to_scale(size, largest, room);
-    let is_one = |p: &&&PlannedSheet| job.job.sheets.get(p.sheet).is_some_and(|s| s.size == size);
-    let cells = sheets.iter().filter(is_one).filter_map(|planned| {
-        let layout = &planned.layout;
-        Diagram { sheet: size, layout, steps: &[], in_hand: None, names: None, paper: None }
-            .cells_within(drawn, room)
-    });
-    let most = cells.fold((drawn.width, drawn.height), |a, b| (a.0.max(b.0), a.1.max(b.1)));
-    Rect { width: most.0.min(room.width), height: most.1.min(room.height), ..drawn }
-}
-
-/// One layout in its paper, without words.
-fn one(
-    (planned, size, paper): (&PlannedSheet, Size, Option<Painted>),
-    (drawn, room): (Rect, Rect),
-    on: &mut Surface,
-) {
-    let nameless = vec![String::new(); planned.layout.pieces.len()];
-    let names = Some(nameless.as_slice());
-    Diagram { sheet: size, layout: &planned.layout, steps: &[], in_hand: None, names, paper }
-        .draw_within(drawn, room, on);
+/// The cells of each size of sheet to the one scale, and those in which all sheets of it are drawn as the one size that they are,
+/// where that is possible. What the largest takes for that sets the scale of all others.
+fn cells_by_size(
+    job: &ProjectJob,
+    sheets: &[&PlannedSheet],
+    (largest, room): (Size, Rect),
+) -> Vec<(Size, Rect, Option<Rect>)> {
+    let size_of = |planned: &PlannedSheet| job.job.sheets.get(planned.sheet).map(|sheet| sheet.size);
+    let mut sizes: Vec<Size> = sheets.iter().filter_map(|planned| size_of(planned)).collect();
+    sizes.sort_unstable_by_key(|size| std::cmp::Reverse((size.area(), size.width)));
+    sizes.dedup();
+    let mut all: Vec<(Size, Rect, Option<Rect>)> = Vec::new();
+    for size in sizes {
+        let of_size = sheets.iter().filter(|planned| size_of(planned) == Some(size));
+        let layouts: Vec<&Layout> = of_size.map(|planned| &planned.layout).collect();
+        let first = all.first().map(|(first, scaled, alike)| (*first, alike.unwrap_or(*scaled)));
+        let share = |cells: u16, own: Length, whole: Length| {
+            let cells = own.units() as f64 / whole.units().max(1) as f64 * f64::from(cells - 1);
+            cells.round() as u16 + 1
+        };
+        // A side has its share of the cells of the largest sheet's, and one more at the most, but no more than that has.
+        let (scaled, room) = match first {
+            None => (to_scale(size, largest, room), room),
+            Some((first, drawn)) => {
+                let width = share(drawn.width, size.width, first.width).clamp(4, room.width);
+                let height = share(drawn.height, size.height, first.height).clamp(3, room.height);
+                let more = |cells: u16, most: u16| (cells + 1).min(most.max(cells));
+                let (wide, high) = (more(width, drawn.width), more(height, drawn.height));
+                (Rect { width, height, ..room }, Rect { width: wide, height: high, ..room })
+            }
+        };
+        all.push((size, scaled, alike(size, &layouts, (scaled, room))));
+    }
+    all
 }

@@ -16,8 +16,8 @@ use crate::app::model::Model;
 use crate::app::panes::stock::{gives, in_hand};
 use crate::app::state::stock::bin as in_bin;
 use crate::app::state::stock::marks::RowMark;
-use crate::domain::stock::{ItemId, Offcut, OffcutId};
-use crate::ui::chips;
+use crate::domain::stock::{Offcut, OffcutId};
+use crate::ui::chips::{self, Of};
 use crate::ui::panes::gives as table_of;
 use crate::ui::surface::Surface;
 use crate::ui::widgets::table::{Column, Row, Table};
@@ -59,9 +59,8 @@ pub(super) fn draw(model: &Model, area: Rect, on: &mut Surface) -> Option<u16> {
     let table = Table { columns: &LIST, rows: &rows, total: rows.len(), picked, marked: &marked };
     things_of(&table, 0, list, &mut on.hits);
     let at = table.draw(list, on);
-    let papers: Vec<ItemId> =
-        ids.iter().filter_map(|id| book.offcuts().get(*id)).map(|offcut| offcut.item).collect();
-    chips::draw_among(model, &table, list, &papers, on);
+    let paper = |n: usize| book.offcuts().get(*ids.get(n)?).map(|offcut| Of::Item(offcut.item));
+    chips::draw_chips(model, &table, list, paper, on);
     at
 }
 

@@ -11,14 +11,14 @@
 
 use super::ahead;
 use super::months;
-use super::shared::{below, dash, empty, flush, flush_words, marked, short_title, things_of, told};
+use super::shared::{below, dash, empty, flush, flush_words, marked, things_of, told};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
 use crate::app::state::stock::marks::RowMark;
 use crate::domain::book::Book;
 use crate::domain::cutting::plan::PlannedSheet;
 use crate::domain::days;
-use crate::domain::stock::calendar::{CalendarRow, Due, amiss};
+use crate::domain::stock::calendar::{CalendarRow, Due, late_since};
 use crate::domain::stock::needs::Basis;
 use crate::domain::stock::outlook::Outlook;
 use crate::domain::stock::shortage::{day_of, missing_for};
@@ -198,11 +198,13 @@ fn works(model: &Model, area: Rect, on: &mut Surface) {
                 dash(offcuts),
                 dash(missing),
             ];
-            let late = amiss(book, *id, look, model.today).filter(|words| !words.starts_with("SHORT"));
+            let late = late_since(book, *id, look, model.today);
             let is_bad = missing > 0 || late.is_some();
-            if let (Some(late), Some(day), Some(cell)) = (late, look.on, cells.get_mut(DAY)) {
-                let word = late.split(',').next().unwrap_or_default();
-                *cell = format!("{word} {:02}-{:02}", day.month(), day.day());
+            if let (Some(late), Some(own)) = (late, look.on) {
+                // Due today or later, it is what comes before that is late.
+                let (word, day) = if own < model.today { ("PAST", own) } else { ("LATE", late) };
+                cells[DAY] = format!("{word} {:02}-{:02}", day.month(), day.day());
+                cells[DAY + 1] = days::far(day, model.today);
             }
             Row { cells, style: if is_bad { on.look.theme.bad } else { on.look.theme.text } }
         })
@@ -363,7 +365,7 @@ fn named_short<'a>(
         return rows;
     }
     let short = |b: &Booking| {
-        chips::named(book, &b.offcut.map_or_else(|| booked::title(book, b), |o| short_title(book, o)))
+        chips::named(book, &b.offcut.map_or_else(|| booked::title(book, b), |o| book.offcut_short_title(o)))
     };
     let names: Vec<String> = bookings.filter_map(|id| book.bookings().get(*id)).map(short).collect();
     let needed = longest(&mut names.iter().map(|name| text::width(name)));

@@ -1,7 +1,7 @@
 //! The look at a class, part by part: how it stands, its one table of what it needs, its kit, what it costs and brought, what
 //! is due, what others take, its last lines of the log. Each part takes what rows it needs and says where the next begins.
 
-use super::shared::{below, dash, flush, rule, short_title};
+use super::shared::{below, dash, flush, rule};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::domain::cutlist;
@@ -66,9 +66,6 @@ const KIT: [Column; 8] = [
     Column::number("still", 5, 4),
     Column::text("cut", 12, 6),
 ];
-
-/// The column of what is made to spare.
-const SPARE: usize = 5;
 
 /// The least room in which a card is drawn.
 const LEAST_WIDE: u16 = 20;
@@ -195,7 +192,7 @@ impl Look<'_> {
         let book = &self.model.book;
         self.outlook.offcuts.iter().map(move |o| {
             let counts = [o.needed, o.used, o.needed.saturating_sub(o.used), o.booked];
-            let name = if is_short { short_title(book, o.offcut) } else { book.offcut_title(o.offcut) };
+            let name = if is_short { book.offcut_short_title(o.offcut) } else { book.offcut_title(o.offcut) };
             let mut cells = vec![chips::named(book, &name)];
             cells.extend(counts.map(|n| n.to_string()));
             cells.push(book.free_offcuts(o.offcut).to_string());
@@ -246,14 +243,13 @@ impl Look<'_> {
         }
         let table = Table::plain(&columns, &rows);
         let place = table.draw_whole(area, on);
-        let spare = cutlist::spare_words(project).filter(|_| table.column_at(area, SPARE).is_some());
-        let Some(words) = spare.filter(|_| place.height < area.height) else { return place.height };
-        on.paragraph(
-            Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area },
-            place.height,
-            &words,
-            theme.dim,
-        )
+        let below = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area };
+        let room = usize::from(area.height.saturating_sub(place.height));
+        let fits = |words: &String| text::wrap(words, usize::from(below.width)).len() <= room;
+        match cutlist::spare_words(project).filter(fits) {
+            Some(words) => on.paragraph(below, place.height, &words, theme.dim),
+            None => place.height,
+        }
     }
 
     /// What it costs and has to bring, then what came of it.

@@ -5,7 +5,7 @@
 //! name        Hedgerow notes               item          need cut booked short   cost
 //! day         2026-12-12                   chalk, letter   12   -     12     -   1.80
 //! seats       12                           material                              6.40
-//! whole sheets    $6.40                    1 bramble note, base  5 1/2 x 8 1/2   31
+//! material        $6.40                    1 bramble note, base  5 1/2 x 8 1/2   31
 //! break-even      $1.10                    what is due: 2026-12-11 cut 20 sheets
 //! ```
 
@@ -30,9 +30,14 @@ const COSTS: u16 = 29;
 
 /// Draws it; returns the row of the figure in hand.
 pub(super) fn draw(look: Look<'_>, area: Rect, on: &mut Surface) -> Option<u16> {
+    let amiss = look.model.stock.picked_class().and_then(|id| look.model.stock.classes.state_of(id));
+    let (state, style) = match amiss {
+        Some(words) => (words, on.look.theme.bad),
+        None => (look.project.progress.word(), on.look.theme.dim),
+    };
     // A name may have a comma of its own.
-    let state = format!("  {}", look.project.progress.word());
-    on.put(area, 0, 0, &[run(&look.project.name, on.look.theme.title), run(state, on.look.theme.dim)]);
+    let name = format!("{}  ", look.project.name);
+    on.put(area, 0, 0, &[run(name, on.look.theme.title), run(state, style)]);
     if area.width >= BROAD { broad(look, area, on) } else { narrow(look, area, on) }
 }
 

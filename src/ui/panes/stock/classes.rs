@@ -1,7 +1,7 @@
 //! Classes: the list above with what each year brought, the look at one below; or one class by itself (`class_page.rs`).
 //!
 //! ```text
-//! class              day        seats samples booked offcuts state   came takings  result
+//! class              day        seats samples set aside offcuts state   came takings  result
 //! Hedgerow notes     2026-12-12    12       2     20       - open
 //! 2026: 3 classes, 24 came, $512.00 taken, $80.12 left
 //! ---------------------------------------------------------------------
@@ -25,7 +25,7 @@ const LIST: [Column; 10] = [
     Column::text("day", 10, 0),
     Column::number("seats", 5, 1),
     Column::number("samples", 7, 3),
-    Column::number("booked", 6, 1),
+    Column::number("set aside", 9, 1),
     Column::number("offcuts", 7, 2),
     Column::text("state", 9, 0).grows_to(14),
     Column::number("came", 4, 4),

@@ -12,7 +12,7 @@ use crate::domain::stock::{ItemId, OffcutId};
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, largest, to_scale};
+use crate::ui::widgets::diagram::{Diagram, alike, largest, to_scale};
 use crate::ui::widgets::lines::run;
 use ratatui::layout::Rect;
 
@@ -87,7 +87,11 @@ fn layouts(model: &Model, (item, cuts): (ItemId, &[Cut]), area: Rect, on: &mut S
         let words = format!("{} {} for {}", cut.copies, on.look.glyphs.times, text::harmless(&cut.whose));
         let room = Rect { x: area.x + x, width: area.width.saturating_sub(x), ..below(area, 2) };
         // To one scale, the largest as high as there is room: a sheet that is cut off at the side would look narrow.
-        let drawn = to_scale(cut.size, largest, Rect { width: u16::MAX / 4, ..room });
+        let wide = Rect { width: u16::MAX / 4, ..room };
+        let of_size: Vec<&Layout> = cuts.iter().filter(|c| c.size == cut.size).map(|c| &c.layout).collect();
+        let scaled = to_scale(cut.size, largest, wide);
+        let alike = alike(cut.size, &of_size, (scaled, wide));
+        let drawn = alike.unwrap_or(scaled);
         let wide = drawn.width.max(text::width(&words) as u16);
         if wide > room.width {
             let more = text::count((cuts.len() - n) as u64, "more layout", "more layouts");
@@ -97,8 +101,13 @@ fn layouts(model: &Model, (item, cuts): (ItemId, &[Cut]), area: Rect, on: &mut S
         on.put(Rect { y: room.y - 1, ..room }, 0, 0, &[run(words, theme.dim)]);
         let nameless = vec![String::new(); cut.layout.pieces.len()];
         let (names, paper) = (Some(nameless.as_slice()), Some(Painted::item(model, item, on.look)));
-        Diagram { sheet: cut.size, layout: &cut.layout, steps: &[], in_hand: None, names, paper }
-            .draw(drawn, on);
+        let (sheet, layout) = (cut.size, &cut.layout);
+        let diagram = Diagram { sheet, layout, steps: &[], in_hand: None, names, paper };
+        if alike.is_some() {
+            diagram.draw_in(drawn, on)
+        } else {
+            diagram.draw(drawn, on)
+        }
         x += wide + 3;
     }
     x

@@ -1,7 +1,7 @@
 //! The log: all lines, or those of one item with what goes of it a month. A wide screen tells the line in hand in full: what was
 //! left after it, what it cost, what its job took, and how much goes of the item a month.
 
-use super::shared::{as_bought, as_paper, below, empty, flush, marked, short_title, things_of, told};
+use super::shared::{as_bought, as_paper, below, empty, flush, marked, things_of, told};
 use super::{ahead, level, of_it, used};
 use crate::app::model::Model;
 use crate::app::panes::stock::in_hand;
@@ -126,7 +126,7 @@ pub fn log(model: &Model, area: Rect, details: Rect, on: &mut Surface) -> Option
             let (date, change) = (l.date.to_string(), format!("{:+}", l.change));
             let style = if voided { on.look.theme.dim } else { on.look.theme.text };
             if is_narrow {
-                let name = l.offcut.map_or(name, |offcut| short_title(book, offcut));
+                let name = l.offcut.map_or(name, |offcut| book.offcut_short_title(offcut));
                 return Row {
                     cells: vec![chips::named(book, &name), date, change, reason, l.job.clone()],
                     style,
@@ -210,7 +210,7 @@ fn of_job(model: &Model, (line, job): (&LogLine, &[&LogLine]), area: Rect, on: &
             // The size of an offcut is what tells it from another: where it has no room beside the word, it has it alone.
             let whole = l.offcut.map_or_else(|| book.items().name_of(l.item), |id| book.offcut_title(id));
             let fits = text::width(&whole) <= room;
-            let name = l.offcut.filter(|_| !fits).map_or(whole, |id| short_title(book, id));
+            let name = l.offcut.filter(|_| !fits).map_or(whole, |id| book.offcut_short_title(id));
             let why = [l.reason.word().to_owned(), l.date.to_string(), l.seq.to_string()];
             let cells = [name, format!("{:+}", l.change)].into_iter().chain(why).collect();
             Row { cells, style: on.look.theme.text }

@@ -3,7 +3,7 @@
 use crate::app::model::Model;
 use crate::domain::length::Unit;
 use crate::domain::pages::measure::Um;
-use crate::domain::stock::{ItemId, Offcut, OffcutId};
+use crate::domain::stock::{Offcut, OffcutId};
 use crate::ui::ground;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
@@ -46,13 +46,11 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
     };
     let shown = sized.get(first..).unwrap_or_default();
     let letters = if has_key { lettered(shown, &placed) } else { vec![None; placed.len()] };
-    // Without colors their hatches tell the papers apart.
-    let papers: Vec<ItemId> = all.iter().map(|(_, offcut)| offcut.item).collect();
     // Patterns of all of them to the one scale, whatever columns a piece was rounded to.
     let across = 4 * INCH / quarters;
     for ((((n, offcut), place), letter), one) in all.iter().skip(first).zip(&placed).zip(&letters).zip(shown)
     {
-        let painted = Painted::among(model, offcut.item, &papers, on.look);
+        let painted = Painted::as_in_lists(model, offcut.item, on.look);
         piece((&painted, one), (picked == Some(*n), *letter), (*place, across), on);
     }
     let left = all.len() - placed.len();
@@ -235,6 +233,7 @@ mod tests {
     use super::*;
     use crate::domain::length::Length;
     use crate::domain::size::{Grain, Size};
+    use crate::domain::stock::ItemId;
 
     fn offcut(width: i64, height: i64) -> Offcut {
         Offcut {

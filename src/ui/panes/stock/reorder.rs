@@ -29,11 +29,11 @@ const COLUMNS: [Column; 6] = [
     Column::text("why", 26, 0).grows_to(60),
 ];
 
-/// From about 120 columns on: the day to order by in a column of its own, why in short.
+/// From about 120 columns on: the day to order by in a column of its own, why in short. What a row brings has room beside both.
 const ROOMY: [Column; 7] = {
     let [name, number, packs, brings, price, _] = COLUMNS;
     let name = Column { width: 22, most: 22, ..name };
-    [name, number, packs, brings, price, Column::text("order by", 11, 1), Column::text("why", 49, 0)]
+    [name, number, packs, brings, price, Column::text("order by", 10, 1), Column::text("why", 49, 0)]
 };
 
 /// In a wide window: why in full, the day to order by beside it; from about 190 columns on how each line stands.
@@ -43,7 +43,7 @@ const WIDE_COLUMNS: [Column; 12] = [
     Column::number("packs", 7, 1),
     Column::number("brings", 6, 3),
     Column::number("sum", 8, 1),
-    Column::text("order by", 11, 1),
+    Column::text("order by", 10, 1),
     Column::text("why", 80, 0),
     Column::number("free", 5, 7),
     Column::number("low", 4, 6),
@@ -56,7 +56,7 @@ const WIDE_COLUMNS: [Column; 12] = [
 const SHORT_COLUMNS: [Column; 12] = {
     let mut all = WIDE_COLUMNS;
     all[3] = Column::number("brings", 6, 9);
-    all[6] = Column::text("why", 50, 0);
+    all[6] = Column::text("why", 49, 0);
     all[9] = Column::number("by pace", 8, 8);
     all[10] = Column::number("a month", 8, 4);
     all[11] = Column::number("days left", 10, 5);
@@ -106,14 +106,14 @@ const NEXT: [Column; 9] = [
     Column::number("a month", 7, 1),
     Column::text("low on", 10, 0),
     Column::text("seller", 20, 5).grows_to(30),
-    Column::number("price", 8, 3),
+    Column::number("a pack", 8, 3),
 ];
 
 const CAME: [Column; 6] = [
     Column::text("came in lately", 22, 0),
     Column::text("on", 10, 0),
     Column::number("count", 5, 0),
-    Column::number("price", 9, 1),
+    Column::number("paid", 9, 1),
     Column::number("each", 8, 0),
     Column::text("seller", 20, 2).grows_to(30),
 ];
@@ -125,7 +125,7 @@ pub fn draw_reorder(model: &Model, area: Rect, details: Rect, on: &mut Surface) 
     if details.x == area.x {
         if let Some(row) = row {
             let pairs = in_hand::of_order(&model.ctx(), row);
-            let own = pairs.get(..pairs.len().min(5)).unwrap_or(&pairs);
+            let own = pairs.get(..pairs.len().min(6)).unwrap_or(&pairs);
             told(&row.name(&model.book), own, style(row, on.look), details, on);
         }
         let shape = Shape::of(area.width);

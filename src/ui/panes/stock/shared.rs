@@ -4,9 +4,8 @@ use crate::app::action::{List, Spot};
 use crate::app::model::Model;
 use crate::app::panes::stock::facts;
 use crate::app::state::stock::marks::RowMark;
-use crate::domain::book::Book;
+use crate::domain::stock::Item;
 use crate::domain::stock::field::Field;
-use crate::domain::stock::{Item, OffcutId};
 use crate::ui::hits::Hits;
 use crate::ui::surface::Surface;
 use crate::ui::text;
@@ -57,18 +56,6 @@ pub(super) fn told(title: &str, pairs: &[(&str, String)], style: Style, area: Re
         }
     }
     y + u16::from(x > 0)
-}
-
-/// An offcut where there is little room: its paper and its size.
-pub(super) fn short_title(book: &Book, id: OffcutId) -> String {
-    book.offcuts().get(id).map_or_else(
-        || book.offcut_title(id),
-        |o| {
-            let unit = book.shown_in();
-            let (width, height) = (o.size.width.about(unit), o.size.height.about(unit));
-            format!("{} {width} x {height}", book.items().name_of(o.item))
-        },
-    )
 }
 
 /// What of an area lies below so many rows.

@@ -69,7 +69,7 @@ pub fn draw_chart(model: &Model, area: Rect, on: &mut Surface) -> Option<Positio
         let has_layout = layout.height >= laid::FEW.1 && layout.width >= laid::FEW.0;
         if area.width >= WITH_OFFCUTS && has_layout {
             signs.push(run(format!("  {}", on.look.glyphs.waste.repeat(2)), theme.offcut));
-            signs.push(run(" offcut", theme.dim));
+            signs.push(run(" offcut  on a line: its step", theme.dim));
         }
         on.put(bottom, 0, 1, &signs);
     }

@@ -10,6 +10,10 @@ use crate::domain::size::Size;
 use crate::ui::widgets::canvas::Canvas;
 use ratatui::layout::Rect;
 
+/// What is left over is drawn without an inside where it would have fewer cells than this: a strip of 1/4 in would take the room of
+/// one three times as wide.
+const THIN: f64 = 1.4;
+
 /// Fewest cells from edge to edge of a piece and of an offcut, the best first: an inside to each, to the pieces alone, or
 /// nothing but edges that lie apart.
 const LEAST: [(u16, u16); 3] = [(2, 2), (2, 1), (1, 1)];
@@ -26,44 +30,53 @@ pub(super) struct Scale {
 }
 
 /// How much a sheet may be longer for its width than it is before it is drawn smaller.
-const BENT: f64 = 1.15;
+const BENT: f64 = 1.07;
 
 /// How edges fall one way.
 struct Fall {
-    /// Cells that are taken.
-    cells: u16,
     /// Where each falls; none where there are too few cells.
     edges: Vec<(Length, u16)>,
     is_tight: bool,
+}
+
+/// The columns and rows in which layouts of one sheet are all drawn in an area, of which they may leave a few cells, and take a few
+/// more as far as there is room; `None` where they cannot be drawn, or equal pieces would not be equal on all of several.
+pub(super) fn common(sheet: Size, layouts: &[&Layout], (area, room): (Rect, Rect)) -> Option<(u16, u16)> {
+    let (columns, rows) = scaled(sheet, area)?;
+    let stretches: Vec<Stretches> = layouts.iter().map(|layout| Stretches::of(layout)).collect();
+    let one = |down: bool, whole: Length, cells: u16, most: u16| {
+        let all: Vec<Edges> = stretches.iter().map(|both| both.edges(down, whole)).collect();
+        let found = spread(&all, cells, most);
+        if all.len() > 1 { found } else { Some(found.unwrap_or(cells)) }
+    };
+    let most = (room.width.saturating_sub(1).max(columns), room.height.saturating_sub(1).max(rows));
+    let mut x = one(false, sheet.width, columns, most.0)?;
+    let mut y = one(true, sheet.height, rows, most.1)?;
+    // What one way gives up the other one does too, where the sheet would be bent.
+    let (by_x, by_y) = (f64::from(x) / f64::from(columns), f64::from(y) / f64::from(rows));
+    let less = |cells: u16, by: f64| ((f64::from(cells) * by).round() as u16).max(1);
+    if by_x > by_y * BENT && by_y < 1.0 {
+        x = one(false, sheet.width, less(columns, by_y), most.0)?;
+    } else if by_y > by_x * BENT && by_x < 1.0 {
+        y = one(true, sheet.height, less(rows, by_x), most.1)?;
+    }
+    Some((x, y))
 }
 
 impl Scale {
     /// Of a layout in an area, of which it may leave a few cells, and take a few more as far as there is room; `None` where it cannot
     /// be drawn.
     pub fn of(sheet: Size, layout: &Layout, (area, room): (Rect, Rect)) -> Option<Self> {
-        let (columns, rows) = scaled(sheet, area)?;
-        let panels = || {
-            let pieces = layout.pieces.iter().map(|placed| (placed.panel, true));
-            pieces.chain(layout.offcuts.iter().map(|panel| (*panel, false)))
-        };
-        let across = panels().map(|(p, is_piece)| Span { from: p.x, to: p.right(), is_piece });
-        let down = panels().map(|(p, is_piece)| Span { from: p.y, to: p.bottom(), is_piece });
-        let (across, down): (Vec<Span>, Vec<Span>) = (across.collect(), down.collect());
-        let most = (room.width.saturating_sub(1).max(columns), room.height.saturating_sub(1).max(rows));
-        let mut x = spread(&across, sheet.width, columns, most.0);
-        let mut y = spread(&down, sheet.height, rows, most.1);
-        // What one way gives up the other one does too, where the sheet would be bent.
-        let (by_x, by_y) = (f64::from(x.cells) / f64::from(columns), f64::from(y.cells) / f64::from(rows));
-        let less = |cells: u16, by: f64| ((f64::from(cells) * by).round() as u16).max(1);
-        if by_x > by_y * BENT && by_y < 1.0 {
-            x = spread(&across, sheet.width, less(columns, by_y), most.0);
-        } else if by_y > by_x * BENT && by_x < 1.0 {
-            y = spread(&down, sheet.height, less(rows, by_x), most.1);
-        }
-        let (across, down) = (x, y);
+        common(sheet, &[layout], (area, room)).map(|cells| Self::just(sheet, layout, cells))
+    }
+
+    /// Of a layout in just so many columns and rows.
+    pub fn just(sheet: Size, layout: &Layout, (columns, rows): (u16, u16)) -> Self {
+        let stretches = Stretches::of(layout);
+        let across = stretches.edges(false, sheet.width).fall(columns);
+        let down = stretches.edges(true, sheet.height).fall(rows);
         let is_tight = (across.is_tight, down.is_tight);
-        let (columns, rows) = (across.cells, down.cells);
-        Some(Self { sheet, columns, rows, xs: across.edges, ys: down.edges, is_tight })
+        Self { sheet, columns, rows, xs: across.edges, ys: down.edges, is_tight }
     }
 
     pub fn x(&self, at: Length) -> u16 {
@@ -136,74 +149,110 @@ const LENGTHS: usize = 3;
 /// Scales that the pieces are tried at, in percent of that of the sheet: narrow strips between them take more than is theirs.
 const SCALES: [i64; 4] = [100, 93, 86, 75];
 
-/// Where each edge falls, so that all that lies between edges is seen and pieces of one length have as many cells as each other:
-/// in so many cells or a few less or more, `most` at the most.
-fn spread(spans: &[Span], whole: Length, cells: u16, most: u16) -> Fall {
-    let mut edges: Vec<Length> = spans.iter().flat_map(|span| [span.from, span.to]).collect();
-    edges.extend([Length::ZERO, whole]);
-    edges.sort_unstable();
-    edges.dedup();
-    let place = |at: Length| edges.binary_search(&at).unwrap_or(0);
-    let mut spans: Vec<(usize, usize, bool)> =
-        spans.iter().map(|span| (place(span.from), place(span.to), span.is_piece)).collect();
-    spans.sort_unstable();
-    spans.dedup();
-    let edges = Edges { at: &edges, spans: &spans, whole };
-    let even = LEAST.into_iter().find_map(|least| Some((least, edges.even(cells, most, least)?)));
-    let unlike = || {
-        let found = |least| Some((least, (cells, edges.settle(cells, least, &[])?)));
-        LEAST.into_iter().find_map(found)
-    };
-    let Some((least, (cells, found))) = even.or_else(unlike) else {
-        return Fall { cells, edges: Vec::new(), is_tight: true };
-    };
-    Fall { cells, edges: edges.at.iter().copied().zip(found).collect(), is_tight: least.0 < 2 }
+/// The stretches of a layout across and down.
+struct Stretches([Vec<Span>; 2]);
+
+impl Stretches {
+    fn of(layout: &Layout) -> Self {
+        let panels = || {
+            let pieces = layout.pieces.iter().map(|placed| (placed.panel, true));
+            pieces.chain(layout.offcuts.iter().map(|panel| (*panel, false)))
+        };
+        let across = panels().map(|(p, is_piece)| Span { from: p.x, to: p.right(), is_piece });
+        let down = panels().map(|(p, is_piece)| Span { from: p.y, to: p.bottom(), is_piece });
+        Self([across.collect(), down.collect()])
+    }
+
+    fn edges(&self, down: bool, whole: Length) -> Edges {
+        Edges::of(&self.0[usize::from(down)], whole)
+    }
+}
+
+/// The cells in which the edges of several layouts fall so that all that lies between edges is seen and pieces of one length have
+/// as many cells as each other: so many or a few less or more, `most` at the most; `None` where there are none.
+fn spread(all: &[Edges], cells: u16, most: u16) -> Option<u16> {
+    LEAST.into_iter().find_map(|least| even(all, cells, most, least))
+}
+
+/// Pieces of one length in as many cells as each other, in as nearly so many cells and as near to scale as that is possible;
+/// `None` where it is not.
+fn even(all: &[Edges], cells: u16, most: u16, least: (u16, u16)) -> Option<u16> {
+    let more = (cells / TAKES).max(TAKES_LEAST).min(most.saturating_sub(cells));
+    let mut best: Option<(u16, u16, u16)> = None;
+    for off in 0..=(cells / GIVES_UP).max(more) {
+        // No other number of cells that is farther off comes nearer.
+        if best.is_some_and(|(sum, ..)| sum <= 2 * off) {
+            break;
+        }
+        let less = cells.checked_sub(off).filter(|_| off <= cells / GIVES_UP);
+        // Rather a little larger than smaller, where there is room.
+        let tried = [Some(cells + off).filter(|_| off > 0 && off <= more), less];
+        for cells in tried.into_iter().flatten() {
+            let bends: Option<Vec<u16>> =
+                all.iter().map(|edges| Some(edges.truest(cells, least)?.0)).collect();
+            let Some(bend) = bends.map(|bends| bends.into_iter().max().unwrap_or(0)) else { continue };
+            // A few edges a little off their place are less than a smaller drawing, one far off is more.
+            let sum = 2 * off + bend.saturating_mul(bend);
+            if best.is_none_or(|(before, bent, _)| (sum, bend) < (before, bent)) {
+                best = Some((sum, bend, cells));
+            }
+        }
+    }
+    best.map(|(_, _, cells)| cells)
 }
 
 /// All edges one way, and what lies between them: from which to which, and whether it is a piece.
-struct Edges<'a> {
-    at: &'a [Length],
-    spans: &'a [(usize, usize, bool)],
+struct Edges {
+    at: Vec<Length>,
+    spans: Vec<(usize, usize, bool)>,
     whole: Length,
 }
 
 /// Where each edge may fall: from, and to.
 type Bounds = Vec<(i32, i32)>;
 
-impl Edges<'_> {
+impl Edges {
+    fn of(spans: &[Span], whole: Length) -> Self {
+        let mut at: Vec<Length> = spans.iter().flat_map(|span| [span.from, span.to]).collect();
+        at.extend([Length::ZERO, whole]);
+        at.sort_unstable();
+        at.dedup();
+        let place = |edge: Length| at.binary_search(&edge).unwrap_or(0);
+        let mut spans: Vec<(usize, usize, bool)> =
+            spans.iter().map(|span| (place(span.from), place(span.to), span.is_piece)).collect();
+        spans.sort_unstable();
+        spans.dedup();
+        Self { at, spans, whole }
+    }
+
     fn length(&self, from: usize, to: usize) -> Length {
         let at = |n: usize| self.at.get(n).copied().unwrap_or_default();
         at(to) - at(from)
     }
 
-    /// Pieces of one length in as many cells as each other, in as nearly so many cells and as near to scale as that is possible;
-    /// `None` where it is not.
-    fn even(&self, cells: u16, most: u16, least: (u16, u16)) -> Option<(u16, Vec<u16>)> {
+    /// The cells of a length, to scale.
+    fn exact(&self, length: Length, cells: u16) -> f64 {
+        length.units() as f64 / self.whole.units().max(1) as f64 * f64::from(cells)
+    }
+
+    /// Where each falls in just so many cells, equal pieces alike where that is possible.
+    fn fall(self, cells: u16) -> Fall {
+        let even = LEAST.into_iter().find_map(|least| Some((least, self.truest(cells, least)?.1)));
+        let unlike = || LEAST.into_iter().find_map(|least| Some((least, self.settle(cells, least, &[])?)));
+        let Some((least, found)) = even.or_else(unlike) else {
+            return Fall { edges: Vec::new(), is_tight: true };
+        };
+        Fall { edges: self.at.iter().copied().zip(found).collect(), is_tight: least.0 < 2 }
+    }
+
+    /// The nearest to scale of the ways in just so many cells in which equal pieces are alike, with how far an edge lies off its
+    /// place.
+    fn truest(&self, cells: u16, least: (u16, u16)) -> Option<(u16, Vec<u16>)> {
         let pieces = self.spans.iter().filter(|(.., is_piece)| *is_piece);
         let mut lengths: Vec<Length> = pieces.map(|(from, to, _)| self.length(*from, *to)).collect();
         lengths.sort_unstable();
         lengths.dedup();
-        let more = (cells / TAKES).max(TAKES_LEAST).min(most.saturating_sub(cells));
-        let mut best: Option<(u16, u16, u16, Vec<u16>)> = None;
-        for off in 0..=(cells / GIVES_UP).max(more) {
-            // No other number of cells that is farther off comes nearer.
-            if best.as_ref().is_some_and(|(sum, ..)| *sum <= 2 * off) {
-                break;
-            }
-            let less = cells.checked_sub(off).filter(|_| off <= cells / GIVES_UP);
-            // Rather a little larger than smaller, where there is room.
-            let all = [Some(cells + off).filter(|_| off > 0 && off <= more), less];
-            for cells in all.into_iter().flatten() {
-                for (bend, found) in self.even_in(cells, least, &lengths) {
-                    // A few edges a little off their place are less than a smaller drawing, one far off is more.
-                    let sum = 2 * off + bend.saturating_mul(bend);
-                    if best.as_ref().is_none_or(|(before, bent, ..)| (sum, bend) < (*before, *bent)) {
-                        best = Some((sum, bend, cells, found));
-                    }
-                }
-            }
-        }
-        best.map(|(_, _, cells, found)| (cells, found))
+        self.even_in(cells, least, &lengths).into_iter().min_by_key(|(bend, _)| *bend)
     }
 
     /// The ways of it in just so many cells, with how far an edge lies off its place.
@@ -211,10 +260,7 @@ impl Edges<'_> {
         let mut tried: Vec<Vec<(Length, u16)>> = Vec::new();
         let mut all = Vec::new();
         for scale in SCALES {
-            let exact = |length: &Length| {
-                let share = length.units() as f64 / self.whole.units().max(1) as f64;
-                share * f64::from(cells) * scale as f64 / 100.0
-            };
+            let exact = |length: &Length| self.exact(*length, cells) * scale as f64 / 100.0;
             for way in ways(lengths.len()) {
                 let one = |(n, length): (usize, &Length)| {
                     let (down, near) = (exact(length).floor(), exact(length).round());
@@ -246,7 +292,8 @@ impl Edges<'_> {
         let needs = self.spans.iter().map(|(from, to, is_piece)| {
             let length = self.length(*from, *to);
             let given = even.iter().find(|(of, _)| *is_piece && *of == length).map(|(_, cells)| *cells);
-            let least = given.unwrap_or(if *is_piece { piece } else { offcut });
+            let inside = |least: u16| if self.exact(length, cells) < THIN { least.min(1) } else { least };
+            let least = given.unwrap_or_else(|| if *is_piece { piece } else { inside(offcut) });
             (*from, *to, i32::from(least), given.is_some())
         });
         // No edge lies before one that it follows.
@@ -326,23 +373,26 @@ mod tests {
     }
 
     fn falls(edges: &[i64], cells: u16) -> Vec<u16> {
-        let whole = Length::sixteenths(edges[edges.len() - 1]);
-        spread(&spans(edges), whole, cells, cells).edges.into_iter().map(|(_, cell)| cell).collect()
+        within_cells(edges, cells, cells)
+    }
+
+    fn within_cells(edges: &[i64], cells: u16, most: u16) -> Vec<u16> {
+        let of = || Edges::of(&spans(edges), Length::sixteenths(edges[edges.len() - 1]));
+        let taken = spread(&[of()], cells, most).unwrap_or(cells);
+        of().fall(taken).edges.into_iter().map(|(_, cell)| cell).collect()
     }
 
     /// Three strips of 3/4 in and what is left of 2 1/2 in.
     #[test]
     fn edges_keep_apart_and_as_near_to_scale_as_that_lets_them() {
         assert_eq!(falls(&[0, 12, 24, 36, 40], 40), [0, 12, 24, 36, 40], "to scale where there is room");
-        assert_eq!(falls(&[0, 12, 24, 36, 40], 10), [0, 2, 4, 6, 8], "alike, each with an inside");
+        assert_eq!(falls(&[0, 12, 24, 36, 40], 10), [0, 3, 6, 9, 10], "what is left over is thin");
         assert_eq!(falls(&[0, 12, 24, 36, 40], 7), [0, 2, 4, 6, 7], "the pieces have one");
         assert_eq!(falls(&[0, 12, 24, 36, 40], 6), [0, 1, 2, 3, 6], "all are seen");
         assert_eq!(falls(&[0, 12, 24, 36, 40], 4), [0, 1, 2, 3, 4]);
         assert!(falls(&[0, 12, 24, 36, 40], 3).is_empty(), "too few cells");
-        // Two cells more, where there is room for them.
-        let whole = Length::sixteenths(40);
-        let more = spread(&spans(&[0, 12, 24, 36, 40]), whole, 6, 8);
-        assert_eq!(more.edges.iter().map(|(_, cell)| *cell).collect::<Vec<_>>(), [0, 2, 4, 6, 8]);
+        // A cell more, where there is room for it.
+        assert_eq!(within_cells(&[0, 12, 24, 36, 40], 6, 8), [0, 2, 4, 6, 7]);
     }
 
     /// Two pieces across an odd number of columns too, and pieces of two lengths.
@@ -461,6 +511,43 @@ mod tests {
             }
         }
         assert!(tried > 1000, "{tried}");
+    }
+
+    /// Sheets of one size that are cut in several ways have one size, and equal pieces are equal on each of them.
+    #[test]
+    fn sheets_of_one_size_are_drawn_in_one_size() {
+        let all = layouts();
+        let (mut tried, mut found) = (0, 0);
+        for (n, (sheet, layout)) in all.iter().enumerate() {
+            let others = all[n + 1..].iter().filter(|(other, _)| other == sheet);
+            for (_, other) in others {
+                for height in [12, 20, 40] {
+                    let area = Rect::new(0, 0, height * 2, height);
+                    tried += 1;
+                    let Some(cells) = common(*sheet, &[layout, other], (area, area)) else { continue };
+                    found += 1;
+                    for layout in [layout, other] {
+                        let scale = Scale::just(*sheet, layout, cells);
+                        assert_eq!((scale.columns, scale.rows), cells);
+                        holds(&scale, layout, area);
+                    }
+                }
+            }
+        }
+        assert!(tried > 300 && found * 3 > tried * 2, "{found} of {tried}");
+    }
+
+    /// A strip of 1/4 in takes no more than the cell that is about its own.
+    #[test]
+    fn a_narrow_strip_that_is_left_over_keeps_to_its_room() {
+        let strips = (20..40).map(|cells| {
+            let found = falls(&[0, 66, 132, 136], cells);
+            found[3] - found[2]
+        });
+        let strips: Vec<u16> = strips.collect();
+        // One more where two equal pieces leave an odd cell.
+        assert!(strips.iter().all(|cells| *cells <= 2), "{strips:?}");
+        assert!(strips.iter().filter(|cells| **cells == 1).count() >= 10, "{strips:?}");
     }
 
     fn holds(scale: &Scale, layout: &Layout, area: Rect) {
