@@ -380,7 +380,8 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
     let mut used = 1;
     for week in 0..MOST_WEEKS {
         // A week without anything takes a row, so that a day farther off is seen as well; not more of them than lead to one.
-        let rows = if is_empty(week) { 1 } else { WEEK_ROWS };
+        let rows =
+            if is_empty(week) { 1 } else { WEEK_ROWS.max(last_rows(events.on(day_of(week, 6)), width)) };
         if used + rows > most + 1 || week >= FEW_WEEKS && (week..MOST_WEEKS).all(is_empty) {
             break;
         }
@@ -398,6 +399,12 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
         used += rows;
     }
     used
+}
+
+/// Rows of a week whose last day has a name: it has no room beyond its own columns.
+fn last_rows(events: &[(&str, String)], width: u16) -> u16 {
+    let longest = events.first().map_or(0, |(_, name)| text::rows(name, usize::from(width - 1)));
+    (longest as u16 + 1).min(WEEK_ROWS + 1)
 }
 
 /// Whose day it is, below its word. Where nothing falls on the next day, the name has its room too; at the end of the week that

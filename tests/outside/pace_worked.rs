@@ -37,7 +37,7 @@ fn six_months_of_use_say_the_pace_the_days_and_the_mark() {
     assert_eq!((found.months, found.used), (6, 36));
     assert!((found.a_month() - 6.0).abs() < 1e-12 && (found.spread.unwrap() - 2.8284).abs() < 1e-4);
     assert_eq!((found.days_left, found.low_mark), (Some(152), Some(6)));
-    assert_eq!(found.words(), "6 a month over 6 months, what is free lasts 152 days");
+    assert_eq!(found.words(), "6 a month over the last 6 months, what is free lasts 152 days");
     // Ten of the thirty are set aside: 20 x 182.5 / 36 = 101.39. All of them and more: none is left for a day.
     let class = bench.project(Project::new("class"));
     for (n, days) in [(10, 101), (40, 0)] {

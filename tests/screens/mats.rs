@@ -450,7 +450,7 @@ fn how_a_card_is_held_is_apart_from_its_fold() {
 #[test]
 fn ones_own_country_is_asked_once_and_the_others_stand_on_a_key() {
     let mut bench = Bench::demo().keys("2 v v v");
-    assert!(flat(&bench).contains("Where do you mail your cards?"), "{}", flat(&bench));
+    assert!(flat(&bench).contains("Where do you mail from?"), "{}", flat(&bench));
     bench.press("'canada' Enter");
     assert!(facts::as_text(&bench.model).contains("post: Canada"), "{}", facts::as_text(&bench.model));
     assert!(!facts::as_text(&bench.model).contains("US: "));
@@ -583,7 +583,7 @@ fn a_small_drawing_has_a_key_of_its_parts() {
 #[test]
 fn countries_stand_alone_in_their_list() {
     let shown = Bench::opened().keys("2 v v v").text(120, 36);
-    assert!(shown.contains("The finder changes it later."), "{shown}");
+    assert!(shown.contains("Picks the rules; the finder changes it."), "{shown}");
     assert!(shown.matches("changes it").count() == 1, "{shown}");
 }
 

@@ -2,7 +2,9 @@
 //! with it.
 
 use crate::domain::book::Book;
+use crate::domain::cutting::plan_words::count_words;
 use crate::domain::edit::{Edit, Row};
+use crate::domain::plural::count_of;
 use crate::domain::project::Source;
 use crate::domain::size::{Grain, Size};
 use crate::domain::stock::{ItemId, MadePiece, NewLine, Offcut, OffcutId, ProjectId, ProjectWork, booked};
@@ -93,7 +95,17 @@ pub fn log_edit(book: &Book, job: &str, of: Option<CutFor>, cut: &CutSheets) -> 
         }
         edits.push(Edit::Log(NewLine::offcut_made(*item, id, *n, job)));
     }
-    Edit::batch(format!("logged {job}"), edits)
+    Edit::batch(format!("logged {job}: {}", cut_words(cut)), edits)
+}
+
+/// What a cut took and gave, in a few words: `25 sheets, 104 pieces`.
+fn cut_words(cut: &CutSheets) -> String {
+    let sum = |counts: &mut dyn Iterator<Item = u32>| counts.map(u64::from).sum::<u64>();
+    let sheets = sum(&mut cut.sheets.iter().map(|(_, n)| *n));
+    let offcuts = sum(&mut cut.offcuts.iter().map(|(_, n)| *n));
+    let pieces = sum(&mut cut.pieces.iter().map(|(_, made)| made.count));
+    let taken = count_words(sheets, offcuts);
+    if pieces == 0 { taken } else { format!("{taken}, {}", count_of(pieces, "piece")) }
 }
 
 /// What a cut takes, as bookings name it.

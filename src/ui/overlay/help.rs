@@ -44,7 +44,8 @@ pub fn draw_help(model: &Model, help: &Help, body: Rect, on: &mut Surface) -> Po
         return Position::new(area.x, area.y + row as u16);
     }
     if more > 0 {
-        on.put(area, 0, bottom, &[run(format!("{more} more below"), on.look.theme.dim)]);
+        let words = format!("{more} more below   ( ): nothing to do it to right now");
+        on.put(area, 0, bottom, &[run(words, on.look.theme.dim)]);
     }
     Position::new(area.x, area.y)
 }
@@ -198,7 +199,10 @@ fn craft_parts(help: &Help) -> Vec<Part> {
 
 fn key_lines(model: &Model, c: &Command, width: usize, look: &Look) -> Vec<Vec<Run>> {
     let theme = &look.theme;
-    let style = if resolve::holds(model, c.when) { theme.text } else { theme.dim };
+    let is_live = resolve::holds(model, c.when);
+    let style = if is_live { theme.text } else { theme.dim };
+    // In words too: gray is no gray where no color is shown.
+    let words = if is_live { c.line.to_owned() } else { format!("({})", c.line) };
     let mut keys = Some(ways_runs(&model.keymap.texts(c.id), KEYS, look));
     let line = |words| {
         let mut runs = keys.take().unwrap_or_default();
@@ -206,5 +210,5 @@ fn key_lines(model: &Model, c: &Command, width: usize, look: &Look) -> Vec<Vec<R
         runs.extend([run(" ".repeat((KEYS + 1).saturating_sub(used)), style), run(words, style)]);
         runs
     };
-    text::wrap(c.line, beside_keys(width)).into_iter().map(line).collect()
+    text::wrap(&words, beside_keys(width)).into_iter().map(line).collect()
 }

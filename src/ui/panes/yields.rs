@@ -242,10 +242,10 @@ fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut S
     let (theme, offcut) = (&on.look.theme, offcut_run(paper.as_ref(), on.look));
     let is_turned = layout.pieces.iter().any(|placed| placed.turned);
     let turned = [run("t", theme.turned), run(" turned  ", theme.dim)].into_iter().filter(|_| is_turned);
-    let left_over = [offcut, run(" offcut  ", theme.dim)].into_iter().filter(|_| !layout.offcuts.is_empty());
+    let diagram = Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, paper };
+    let left_over = [offcut, run(" offcut  ", theme.dim)].into_iter().filter(|_| diagram.shades(room));
     let steps_key = [run("on a line: its step", theme.dim)];
     let legend: Vec<_> = turned.chain(left_over).chain(steps_key).collect();
-    let diagram = Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, paper };
     diagram.draw(room, on);
     let rows = diagram.cells(room).map_or(0, |(_, rows)| rows);
     on.put(area, 0, rows.min(area.height.saturating_sub(1)), &legend);

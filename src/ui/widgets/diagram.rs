@@ -111,6 +111,12 @@ impl Diagram<'_> {
         Some((scale.columns + 1, scale.rows + 1))
     }
 
+    /// True where something left over is large enough in an area to be shaded.
+    pub fn shades(&self, area: Rect) -> bool {
+        let scale = Scale::of(self.sheet, self.layout, (area, area));
+        scale.is_some_and(|scale| self.layout.offcuts.iter().any(|panel| has_inside(scale.cells(*panel))))
+    }
+
     /// Draws it at the top left of an area.
     pub fn draw(&self, area: Rect, on: &mut Surface) {
         if let Some(scale) = Scale::of(self.sheet, self.layout, (area, area)) {
@@ -133,6 +139,11 @@ impl Diagram<'_> {
         let pen = Pen { drawn: self, scale, area, look: on.look };
         pen.draw(on.buf);
     }
+}
+
+/// Lines leave something within.
+const fn has_inside(cells: Rect) -> bool {
+    cells.width > 2 && cells.height > 2
 }
 
 /// A drawing on its way to the screen.
@@ -189,7 +200,7 @@ impl Pen<'_> {
     fn shade(&self, panel: Panel, buf: &mut Buffer) {
         let (cells, inside) = (self.scale.cells(panel), self.scale.inside(panel));
         // A strip without an inside is seen by its lines: over them it would hide where the cut is.
-        if cells.width <= 2 || cells.height <= 2 {
+        if !has_inside(cells) {
             return;
         }
         // Nothing left over lies on the sheet's own edge.

@@ -227,7 +227,10 @@ fn ask_for(pane: &MatsPane, ctx: &Ctx, what: MatsText) -> Replies {
 /// Asks where the person posts: once, since the answer is remembered.
 pub fn countries() -> Reply {
     let row = |c: Country| PickRow::new(c.name(), String::new(), Target::Country(c));
-    Reply::pick("Where do you mail your cards? The finder changes it later.", Country::ALL.map(row).into())
+    Reply::pick(
+        "Where do you mail from? Picks the rules; the finder changes it.",
+        Country::ALL.map(row).into(),
+    )
 }
 
 /// The list of what can be written.

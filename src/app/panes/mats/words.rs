@@ -401,7 +401,12 @@ fn verdicts(post: &[&Judgement]) -> Vec<LabelWords> {
         let verdict = judgement.verdict.word();
         let own = own.join("; ");
         // A reason that begins with the verdict says it already.
-        let words = match own.strip_prefix(&format!("\"{verdict}\"")) {
+        let said = |own: &str| {
+            own.strip_prefix(&format!("\"{verdict}\""))
+                .or_else(|| own.strip_prefix(verdict).filter(|rest| rest.starts_with(' ')))
+                .map(str::to_owned)
+        };
+        let words = match said(&own) {
             Some(rest) => format!("{}: {verdict}{rest}", judgement.short),
             None => format!("{}: {verdict}{edition}; {own}", judgement.short),
         };

@@ -159,8 +159,10 @@ pub(super) fn nested(model: &Model, area: Rect, on: &mut Surface) -> (u16, u16) 
     let Some(drawn) = front(card.face, &sizes, &worn, (area, picked), on) else { return (0, 0) };
     if let Some((n, cells)) = picked.and_then(|n| Some((n, drawn.get(n).copied()?))) {
         let ground = worn.layers.get(n).and_then(Painted::ground);
-        if !name_on(&card.layer_name(n), cells, (area, ground), on) {
-            ground.into_iter().for_each(|ground| sign_on(cells, (area, ground), on));
+        if !name_on(&card.layer_name(n), cells, (area, ground), on)
+            && let Some(ground) = ground
+        {
+            sign_on(cells, (area, ground), on);
         }
     }
     Scale::of(card.face, area).map_or((0, 0), |s| (s.columns + 1, s.rows + 1))

@@ -104,9 +104,9 @@ fn layouts(model: &Model, (item, cuts): (ItemId, &[Cut]), area: Rect, on: &mut S
         let (sheet, layout) = (cut.size, &cut.layout);
         let diagram = Diagram { sheet, layout, steps: &[], in_hand: None, names, paper };
         if alike.is_some() {
-            diagram.draw_in(drawn, on)
+            diagram.draw_in(drawn, on);
         } else {
-            diagram.draw(drawn, on)
+            diagram.draw(drawn, on);
         }
         x += wide + 3;
     }

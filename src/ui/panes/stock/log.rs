@@ -229,7 +229,7 @@ pub(super) fn history(model: &Model, item: ItemId, title: &str, area: Rect, on: 
     let bars =
         format!("{}{} {}", from.unwrap_or_default(), trend(&used, &on.look.glyphs), month(model.today));
     let mut pairs = vec![
-        ("a month", if area.height < HIGH { bars } else { String::new() }),
+        ("used by month", if area.height < HIGH { bars } else { String::new() }),
         ("used", in_hand::trend_words(&model.ctx(), item)),
         ("low mark", in_hand::mark_words(&model.ctx(), item)),
     ];
