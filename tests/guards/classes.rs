@@ -37,12 +37,12 @@ fn costs_are_told_figure_by_figure() {
     assert_eq!(
         said,
         [
-            "whole sheets: $44.85",
-            "paper used: $40.00",
+            "material: $44.85",
+            "material used: $40.00",
             "card made: $2.80, of 16",
             // 44.85 over 14 seats is 3.2036: a seat of 3.20 would not pay for its paper.
             "a seat, material: $3.21",
-            "card, paper used: $2.50, of 16",
+            "card, as used: $2.50, of 16",
             "card handed out: $3.20, of 14",
             "adhesive: $1.40",
             "ink: $0.75",
