@@ -3,6 +3,7 @@
 
 use super::fake::Fake;
 use super::mutants::fnv;
+use crate::effort::is_long;
 use crate::laws::wishes::{DAY, Dice, edit};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -204,7 +205,8 @@ fn a_word_of_the_future_anywhere_in_the_snapshot() {
     for body in bodies() {
         let today = opened(&folder(&snapshot(CURRENT, &body), "")).unwrap();
         for (at, word) in words(&body) {
-            if !seen.insert(word.clone()) {
+            // A quick run bends every third word.
+            if !seen.insert(word.clone()) || !is_long() && seen.len() % 3 != 1 {
                 continue;
             }
             let ron = format!("{}Tomorrow{}", &body[..at], &body[at + word.len()..]);

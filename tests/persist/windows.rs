@@ -1,6 +1,7 @@
 //! Two windows and the command line on one folder: all write, all follow, nothing is lost or done twice.
 
 use super::fake::Fake;
+use crate::effort::cases;
 use crate::laws::wishes::{DAY, Dice, edit, wish};
 use std::path::Path;
 use trimside::domain::edit::{Edit, Row};
@@ -49,7 +50,7 @@ impl Window {
 
 #[test]
 fn windows_that_write_in_turn_end_in_one_book() {
-    for seed in 0..40 {
+    for seed in 0..cases(20, 40) {
         let disk = Fake::default();
         let mut dice = Dice::new(seed);
         let mut windows = [Window::open(&disk), Window::open(&disk), Window::open(&disk)];

@@ -8,10 +8,15 @@ use trimside::exchange::write::pdf::pdf;
 /// Dots an inch of every picture.
 pub const DPI: i64 = 300;
 
-/// A rendered page.
+/// A rendered page, or a band of one: its dots keep their places on the page.
 pub struct Picture {
     pub width: usize,
-    rgb: Vec<u8>,
+    /// Rows of the page above the band.
+    above: usize,
+    /// A binary PPM: a head, then three bytes a dot.
+    file: Vec<u8>,
+    /// Bytes of the head.
+    head: usize,
 }
 
 /// A place on a page in dots.
@@ -21,8 +26,8 @@ pub fn dots(um: Um) -> f64 {
 
 impl Picture {
     pub fn rgb(&self, x: usize, y: usize) -> [u8; 3] {
-        let at = 3 * (y * self.width + x);
-        [self.rgb[at], self.rgb[at + 1], self.rgb[at + 2]]
+        let at = self.head + 3 * ((y - self.above) * self.width + x);
+        [self.file[at], self.file[at + 1], self.file[at + 2]]
     }
 
     /// The colour at a place of the page.
@@ -32,7 +37,8 @@ impl Picture {
 
     /// Every dot that ink lies on, by column and row.
     pub fn inked(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
-        let dots = (0..self.rgb.len() / 3).map(|n| (n % self.width, n / self.width));
+        let count = (self.file.len() - self.head) / 3;
+        let dots = (0..count).map(|n| (n % self.width, n / self.width + self.above));
         dots.filter(|(x, y)| self.darkness(*x, *y) > 0.5)
     }
 
@@ -92,27 +98,51 @@ fn run(program: &str, args: &[&str], input: &[u8]) -> Option<Vec<u8>> {
 
 /// One page of a file as a picture; `None` where the renderer is not installed.
 pub fn picture_of(file: &[u8], page: usize) -> Option<Picture> {
-    let (page, dpi) = (page.to_string(), DPI.to_string());
+    rendered(file, page, DPI, &[]).map(|file| read_ppm(file, 0))
+}
+
+/// The first page of some pages between two heights: all of it is drawn, and only this much is kept.
+pub fn band(pages: &[Page], top: Um, bottom: Um) -> Option<Picture> {
+    let (above, rows) = (dots(top) as usize, dots(bottom - top).ceil() as usize);
+    let width = dots(pages[0].width).ceil() as usize;
+    let part = [("-x", 0), ("-y", above), ("-W", width), ("-H", rows)];
+    rendered(&pdf(pages), 1, DPI, &part).map(|file| read_ppm(file, above))
+}
+
+/// Whether the first page of some pages is drawn without a complaint; `None` where the renderer is not installed.
+pub fn is_drawn(pages: &[Page]) -> Option<bool> {
+    let small = read_ppm(rendered(&pdf(pages), 1, DPI / 6, &[])?, 0);
+    Some(small.inked().next().is_some())
+}
+
+/// The bytes of the picture that the renderer makes of a page, or of a part of it.
+fn rendered(file: &[u8], page: usize, dpi: i64, part: &[(&str, usize)]) -> Option<Vec<u8>> {
+    let (page, dpi) = (page.to_string(), dpi.to_string());
     let args = ["-r", &dpi, "-f", &page, "-l", &page, "-singlefile", "-q"];
     let dir = tempfile::tempdir().expect("a folder for a test");
     let source = dir.path().join("pages.pdf");
     std::fs::write(&source, file).expect("writing a test's file");
     let target = dir.path().join("page");
-    let Ok(output) = Command::new("pdftoppm").args(args).arg(&source).arg(&target).output() else {
+    let mut command = Command::new("pdftoppm");
+    command.args(args);
+    for (name, value) in part {
+        command.args([name, &*value.to_string()]);
+    }
+    let Ok(output) = command.arg(&source).arg(&target).output() else {
         skip(Needs::Poppler, "pdftoppm");
         return None;
     };
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(output.status.success() && said.is_empty(), "pdftoppm complains: {said}");
-    Some(read_ppm(&std::fs::read(dir.path().join("page.ppm")).expect("the picture")))
+    Some(std::fs::read(dir.path().join("page.ppm")).expect("the picture"))
 }
 
 /// A binary PPM: `P6`, width, height, 255, then the dots.
-fn read_ppm(bytes: &[u8]) -> Picture {
+fn read_ppm(file: Vec<u8>, above: usize) -> Picture {
     let mut at = 0;
     let mut word = || {
-        let end = bytes[at..].iter().position(u8::is_ascii_whitespace).expect("a head") + at;
-        let word = String::from_utf8_lossy(&bytes[at..end]).into_owned();
+        let end = file[at..].iter().position(u8::is_ascii_whitespace).expect("a head") + at;
+        let word = String::from_utf8_lossy(&file[at..end]).into_owned();
         at = end + 1;
         word
     };
@@ -120,9 +150,8 @@ fn read_ppm(bytes: &[u8]) -> Picture {
     let (width, height): (usize, usize) =
         (word().parse().expect("a width"), word().parse().expect("a height"));
     assert_eq!(word(), "255");
-    let rgb = bytes[at..].to_vec();
-    assert_eq!(rgb.len(), 3 * width * height);
-    Picture { width, rgb }
+    assert_eq!(file.len() - at, 3 * width * height);
+    Picture { width, above, head: at, file }
 }
 
 /// The first page of some pages as a picture.

@@ -3,6 +3,7 @@
 
 use super::render::{dots, picture_of, says, words};
 use super::setups;
+use std::sync::OnceLock;
 use trimside::domain::book::Book;
 use trimside::domain::cards::Tools;
 use trimside::domain::cards::card::Card;
@@ -34,7 +35,13 @@ fn demo() -> (Book, ProjectId) {
     (book, class)
 }
 
+/// The plan of the demo's class, found once.
 fn plan_request(book: &Book, class: ProjectId) -> Request {
+    static PLAN: OnceLock<Request> = OnceLock::new();
+    PLAN.get_or_init(|| planned(book, class)).clone()
+}
+
+fn planned(book: &Book, class: ProjectId) -> Request {
     let of = planning::job_of(book, class, &planning::trimmer(book)).unwrap();
     let budget = trimside::engine::planning::Budget::Work(12);
     let cancel = trimside::engine::planning::Cancel::default();
