@@ -288,7 +288,7 @@ pub const COMMANDS: &[Command] = &[
     row(Id::RulerClose, "ruler-close", "back", C::Ruler, W::Always, 7, &["Esc", "R"], "Leave the ruler"),
 
     row(Id::Identify, "identify", "which swatch", C::Palette, W::Always, 3, &["w"], "Type a color and see the nearest swatches"),
-    row(Id::SwatchOrder, "swatch-order", "order", C::Palette, W::Always, 5, &["o"], "Change the order of the swatches"),
+    row(Id::SwatchOrder, "swatch-order", "sort", C::Palette, W::Always, 5, &["o"], "Change the order of the swatches"),
     row(Id::Scheme, "scheme", "scheme", C::Palette, W::HasSwatch, 7, &["z s"], "Go through the schemes of the trios"),
     row(Id::Vision, "vision", "other eyes", C::Palette, W::Always, 7, &["v"], "See the pane as other eyes do"),
     row(Id::PinSwatch, "pin-swatch", "pin", C::Palette, W::HasSwatch, 5, &["Space"], "Pin the swatch, to hold others against it"),

@@ -8,8 +8,13 @@ pub fn bar(count: i64, whole: i64, mark: Option<i64>, cells: usize, glyphs: &Gly
         let n = n.clamp(0, whole.max(1)) as f64 / whole.max(1) as f64;
         (n * cells as f64).round() as usize
     };
-    let full = share(count);
-    let mark = mark.filter(|m| *m > 0).map(|m| share(m).min(cells.saturating_sub(1)));
+    let place = mark.filter(|m| *m > 0).map(|m| (m, share(m).min(cells.saturating_sub(1))));
+    // What is below its mark leaves a cell before it, however little is wanting.
+    let full = match place {
+        Some((m, at)) if count < m => share(count).min(at.saturating_sub(1)),
+        _ => share(count),
+    };
+    let mark = place.map(|(_, at)| at);
     (0..cells)
         .map(|n| match (mark == Some(n), n < full) {
             (true, _) => "|",
@@ -66,6 +71,7 @@ mod tests {
         assert_eq!(mark_bar(5, 5, 10, 12, &ASCII), "##..|.......");
         assert_eq!(mark_bar(400, 400, 200, 12, &ASCII), "####|###....");
         assert_eq!(mark_bar(10, 20, 10, 12, &ASCII), "####|===....");
+        assert_eq!(mark_bar(37, 37, 40, 12, &ASCII), "###.|.......", "low by a little is low");
         assert_eq!(mark_bar(99, 99, 10, 12, &ASCII), "####|######+");
         assert_eq!(mark_bar(7, 7, 0, 12, &ASCII), "            ");
         assert_eq!(mark_bar(0, 0, 5, 12, &ASCII), "....|.......");

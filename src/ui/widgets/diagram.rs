@@ -88,7 +88,12 @@ pub fn to_scale(sheet: Size, largest: Size, room: Rect) -> Rect {
 
 /// The cells in which layouts of sheets of one size are all drawn: about those of an area, of which they may take a few more as far
 /// as there is room, so that all of them look like the one size that they are. `None` where equal pieces would not be equal so.
-pub fn alike(sheet: Size, layouts: &[&Layout], (drawn, room): (Rect, Rect)) -> Option<Rect> {
+/// Where they are to be to one scale with other sizes, just the cells of the area come first.
+pub fn alike(sheet: Size, layouts: &[&Layout], (drawn, room): (Rect, Rect), is_scaled: bool) -> Option<Rect> {
+    let just = (drawn.width.saturating_sub(1), drawn.height.saturating_sub(1));
+    if is_scaled && scale::is_even(sheet, layouts, just) {
+        return Some(drawn);
+    }
     let (columns, rows) = scale::common(sheet, layouts, (drawn, room))?;
     Some(Rect { width: columns + 1, height: rows + 1, ..drawn })
 }

@@ -129,6 +129,11 @@ fn facts(model: &Model, facts: &[LabelWords], area: Rect, on: &mut Surface) -> u
     let theme = &on.look.theme;
     let beside = Rect { x: area.x + LABEL, width: area.width.saturating_sub(LABEL), ..area };
     let mut row = 0;
+    let rows_of = |words: &str| {
+        let told = model.keymap.told(words).words;
+        text::rows(&told, usize::from(beside.width)) as u16
+    };
+    let spare = area.height.saturating_sub(facts.iter().map(|(_, words)| rows_of(words)).sum());
     for (n, (label, words)) in facts.iter().enumerate() {
         let style = match *label {
             "SHORT" => theme.bad,
@@ -151,7 +156,7 @@ fn facts(model: &Model, facts: &[LabelWords], area: Rect, on: &mut Surface) -> u
         row = on.told(beside, row, &told, style);
         // What has no label of its own would read as more of the warning.
         let is_apart = *label == "SHORT" && facts.get(n + 1).is_some_and(|(next, _)| next.is_empty());
-        row += u16::from(is_apart && row < area.height);
+        row += u16::from(is_apart && spare > 0);
     }
     row
 }

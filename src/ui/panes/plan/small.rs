@@ -140,7 +140,7 @@ fn cells_by_size(
                 (Rect { width, height, ..room }, Rect { width: wide, height: high, ..room })
             }
         };
-        all.push((size, scaled, alike(size, &layouts, (scaled, room))));
+        all.push((size, scaled, alike(size, &layouts, (scaled, room), first.is_some())));
     }
     all
 }

@@ -90,7 +90,7 @@ fn layouts(model: &Model, (item, cuts): (ItemId, &[Cut]), area: Rect, on: &mut S
         let wide = Rect { width: u16::MAX / 4, ..room };
         let of_size: Vec<&Layout> = cuts.iter().filter(|c| c.size == cut.size).map(|c| &c.layout).collect();
         let scaled = to_scale(cut.size, largest, wide);
-        let alike = alike(cut.size, &of_size, (scaled, wide));
+        let alike = alike(cut.size, &of_size, (scaled, wide), cut.size != largest);
         let drawn = alike.unwrap_or(scaled);
         let wide = drawn.width.max(text::width(&words) as u16);
         if wide > room.width {

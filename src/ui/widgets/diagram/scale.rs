@@ -63,6 +63,15 @@ pub(super) fn common(sheet: Size, layouts: &[&Layout], (area, room): (Rect, Rect
     Some((x, y))
 }
 
+/// True where layouts of one sheet are drawn in just so many columns and rows with equal pieces alike on each of them.
+pub(super) fn is_even(sheet: Size, layouts: &[&Layout], (columns, rows): (u16, u16)) -> bool {
+    layouts.iter().all(|layout| {
+        let stretches = Stretches::of(layout);
+        let fits = |edges: Edges, cells: u16| LEAST.iter().any(|least| edges.truest(cells, *least).is_some());
+        fits(stretches.edges(false, sheet.width), columns) && fits(stretches.edges(true, sheet.height), rows)
+    })
+}
+
 impl Scale {
     /// Of a layout in an area, of which it may leave a few cells, and take a few more as far as there is room; `None` where it cannot
     /// be drawn.
