@@ -208,7 +208,7 @@ fn the_parts_of_the_demo_have_one_name_each() {
     let projects: Vec<ProjectId> =
         demo.model.book.projects().iter().filter(|(_, p)| !p.cards.is_empty()).map(|(id, _)| id).collect();
     assert!(projects.len() > 1);
-    for id in projects {
+    for id in crate::effort::thinned(projects, 2) {
         let (mut book, history) = (demo.model.book.clone(), demo.model.history.clone());
         book.apply(&Edit::Activate { was: book.active(), now: Some(id) }, TODAY).unwrap();
         let mut bench = Bench::on(book, history);
@@ -234,7 +234,7 @@ fn the_parts_of_the_demo_have_one_name_each() {
 /// The way in which a part is made stands behind its name in every place; where its cut size counts, with the paper around it.
 #[test]
 fn a_part_is_said_to_be_made_the_same_way_wherever_it_is_told_of() {
-    for way in MadeBy::ALL {
+    for way in crate::effort::thinned(MadeBy::ALL, 2) {
         let (_, id, mut bench) = book(way);
         let around = way.usual_allowance();
         let words = way.words(around, Unit::Inch);
