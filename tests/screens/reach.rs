@@ -133,7 +133,7 @@ fn the_wheel_does_what_the_key_does_in_the_list_in_view() {
 fn the_finder_goes_where_a_list_is_and_moves_in_it_there() {
     for (n, view) in VIEWS.into_iter().enumerate() {
         // A quick run takes turns: every list from every third view.
-        let is_due = |at: usize| is_long() || (n + at) % 3 == 0;
+        let is_due = |at: usize| is_long() || (n + at).is_multiple_of(3);
         for (list, id) in LISTS.into_iter().enumerate().filter(|(at, _)| is_due(*at)).map(|(_, list)| list) {
             let mut bench = at(view);
             let was_drawn = is_drawn(&bench, list);
