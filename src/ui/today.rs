@@ -389,10 +389,12 @@ fn weeks(model: &Model, area: Rect, on: &mut Surface) -> u16 {
             let day = day_of(week, n);
             let (x, y) = (area.x + MONTH + n * width, area.y + used);
             let cell = Rect { x, y, width: width - 1, height: rows };
-            // Each row is named by its first day, where that is the first of its month here.
-            if n == 0 && (week == 0 || day.day() <= 7) {
+            // Each row is named by its first day, where that is the first of its month here; this week by today.
+            let named = if week == 0 { model.today } else { day };
+            let is_new = week == 0 || day.day() <= 7 && day.month() != model.today.month();
+            if n == 0 && is_new {
                 let month = Rect { x: area.x, y, width: MONTH, height: 1 };
-                on.put(month, 0, 0, &[run(day.strftime("%b").to_string(), on.look.theme.title)]);
+                on.put(month, 0, 0, &[run(named.strftime("%b").to_string(), on.look.theme.title)]);
             }
             one_day(model, (&events, day), cell, on);
         }

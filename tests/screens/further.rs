@@ -117,7 +117,7 @@ fn the_layout_beside_the_chart_and_the_lists_is_that_of_what_is_in_hand() {
         bench.act(Action::Room(160));
         bench.press(open);
         let mut sizes = Vec::new();
-        for _ in 0..crate::effort::cases(3, 6) {
+        for _ in 0..6 {
             let (pane, ctx) = (&bench.model.yields, bench.model.ctx());
             let (asked, found) =
                 shown(pane, &ctx).unwrap_or_else(|| panic!("{open}: no layout\n{}", bench.text(160, 50)));

@@ -275,7 +275,7 @@ fn what_yield_draws_the_plain_mode_says_too() {
     let mut bench = Bench::demo().keys(keys);
     for (measured, phrases) in [
         (true, vec!["on hand", "as measured", "usable", "40 wanted", "biggest offcut", "must stay upright"]),
-        (false, vec!["wanted", "may turn", "proved best", "fence setting", "to spare"]),
+        (false, vec!["wanted", "may turn", "proved best", "fence setting", " over"]),
     ] {
         if !measured {
             bench.press("t z o s 'letter' Enter p Ctrl-u '2x3' Enter");

@@ -591,7 +591,7 @@ fn the_bench_shows_the_whole_sheet_and_the_piles_where_there_is_room() {
     for (width, height) in [(120, 36), (160, 50), (200, 60)] {
         let text = bench.text(width, height);
         assert!(text.contains("the whole sheet, this step's cuts heavy"), "{text}");
-        assert!(text.contains("fence     ") && !text.contains(" set  "), "{text}");
+        assert!(text.contains("cuts up") && !text.contains(" set  "), "{text}");
         let drawn: Vec<&str> =
             text.lines().filter(|line| line.contains("pile B") && line.contains('│')).collect();
         assert!(!drawn.is_empty() && text.contains("lay aside as pile B"), "{text}");

@@ -270,7 +270,12 @@ fn what_is_late_among_the_classes_is_late_here() {
             assert_eq!(next.is_late, is_late, "{today}: {amiss}");
             let name = book.projects().name_of(next.project);
             let row = of(&bench, Section::Next).into_iter().find(|row| row.what == name).unwrap();
-            assert_eq!(row.words.ends_with(", late"), amiss.starts_with("LATE"), "{today}: {}", row.words);
+            assert_eq!(
+                row.words.ends_with(", cutting late"),
+                amiss.starts_with("LATE"),
+                "{today}: {}",
+                row.words
+            );
             assert!(!is_late || row.urgency == Urgency::Now, "{today}: {}", row.words);
             late += usize::from(is_late);
             calm += usize::from(!is_late);

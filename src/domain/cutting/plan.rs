@@ -229,7 +229,7 @@ impl BoundName {
             Self::Area => "their area alone takes that many",
             Self::Scales => "no way to lay these pieces out gets them onto fewer",
             Self::Squares => "the large squares in the pieces cannot share fewer sheets",
-            Self::Fullest => "even sheets as full as these pieces can fill them would be no fewer",
+            Self::Fullest => "however full they are cut, fewer do not hold these pieces",
             Self::Prices => {
                 "each piece has a price, no layout is worth more than its sheet, and the prices add up to that"
             }

@@ -80,7 +80,7 @@ impl SheetOrders {
         };
         let told = |work: OrderWork| format!("{}, {}", set_by.moves(work.moves), changes(work));
         if here == there {
-            return Some(format!("Cut by paper or by setting is the same: {}.", changes(here)));
+            return Some(format!("Cut by paper or by setting: {} either way.", changes(here)));
         }
         Some(match order {
             SheetOrder::ByPaper => format!("Cut by paper: {}. By setting: {}.", told(here), told(there)),

@@ -207,7 +207,7 @@ pub fn wishes(choice: &PaperChoice) -> Vec<String> {
     let row = |words: &str, of: &[usize]| {
         let tie = if (2..=MOST_NAMES).contains(&of.len()) { " (a tie)" } else { "" };
         let short = match of.first().and_then(|n| choice.rows.get(*n)) {
-            Some(row) if !row.is_enough => ", of which too few sheets are free",
+            Some(row) if !row.is_enough => ", too few of it free",
             _ => "",
         };
         (!of.is_empty()).then(|| format!("{words}: {}{tie}{short}.", names(of)))

@@ -205,7 +205,7 @@ fn next_line(desk: &DayDesk<'_>, n: &Next) -> DayLine {
     let name = desk.book.projects().name_of(n.project);
     // The day itself says where it has gone by.
     let is_behind = n.is_late && days.is_some_and(|days| days >= 0);
-    let late = if is_behind { ", late" } else { "" };
+    let late = if is_behind { ", cutting late" } else { "" };
     let words = format!("{day}; {kind}, {booked}{late}");
     DayLine { urgency, ..line(Section::Next, name, words, About::Project(n.project)) }
 }

@@ -11,6 +11,7 @@
 
 mod beside;
 mod chart;
+mod drawn_key;
 mod further;
 mod laid;
 mod listed;
@@ -28,7 +29,7 @@ use crate::domain::cutting::words as cut_words;
 use crate::ui::painting::Painted;
 use crate::ui::surface::Surface;
 use crate::ui::text;
-use crate::ui::widgets::diagram::{Diagram, offcut_run};
+use crate::ui::widgets::diagram::Diagram;
 use crate::ui::widgets::lines::run;
 use crate::ui::widgets::table::first_shown;
 use ratatui::layout::{Position, Rect};
@@ -212,7 +213,7 @@ fn counts(model: &Model, a: &SheetYield, area: Rect, y: u16, on: &mut Surface) -
         &[
             run(format!("{best} {} a sheet", a.best), theme.good),
             run(format!("   upright {}", a.upright), theme.text),
-            run(format!("   turned {}", a.turned), theme.text),
+            run(format!("   {}", words::turned_words(a.turned, model.yields.may_turn)), theme.text),
         ],
     );
     let words = format!("{}.", words::best_words(&model.yields, a));
@@ -239,16 +240,9 @@ fn sheet(model: &Model, a: &SheetYield, rows: &[StepRow], area: Rect, on: &mut S
     let steps: Vec<_> = rows.iter().map(|r| r.cuts.clone()).collect();
     let layout = shown_layout(a);
     let paper = model.yields.sheet.paper.map(|id| Painted::item(model, id, on.look));
-    let (theme, offcut) = (&on.look.theme, offcut_run(paper.as_ref(), on.look));
-    let is_turned = layout.pieces.iter().any(|placed| placed.turned);
-    let turned = [run("t", theme.turned), run(" turned  ", theme.dim)].into_iter().filter(|_| is_turned);
     let diagram = Diagram { sheet: a.sheet, layout, steps: &steps, in_hand, names: None, paper };
-    let left_over = [offcut, run(" offcut  ", theme.dim)].into_iter().filter(|_| diagram.shades(room));
-    let steps_key = [run("on a line: its step", theme.dim)];
-    let legend: Vec<_> = turned.chain(left_over).chain(steps_key).collect();
     diagram.draw(room, on);
-    let rows = diagram.cells(room).map_or(0, |(_, rows)| rows);
-    on.put(area, 0, rows.min(area.height.saturating_sub(1)), &legend);
+    drawn_key::key_below(&diagram, (room, area), on);
 }
 
 /// The steps, one a line.

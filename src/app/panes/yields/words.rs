@@ -14,8 +14,11 @@ use crate::domain::plural::count_of;
 /// What is to be known of the sheet beside its size: how many there are, whether it was measured, what of it is usable.
 pub fn sheet_notes(pane: &YieldPane, book: &Book, unit: Unit) -> Vec<String> {
     let sheet = &pane.sheet.sheet;
-    let mut all: Vec<String> =
-        pane.sheet.paper.map(|id| format!("{} on hand", book.on_hand(id))).into_iter().collect();
+    let held = |id| match (book.on_hand(id), book.free(id)) {
+        (there, free) if free < there as i64 => format!("{there} on hand, {free} free"),
+        (there, _) => format!("{there} on hand"),
+    };
+    let mut all: Vec<String> = pane.sheet.paper.map(held).into_iter().collect();
     all.extend(sheet.measured.map(|_| "as measured".to_owned()));
     if sheet.usable().size != sheet.actual() {
         all.push(format!("{} usable", sheet.usable().size.show(unit)));
@@ -46,7 +49,19 @@ pub fn best_words(pane: &YieldPane, answer: &SheetYield) -> String {
 /// Sheets that the count takes, and pieces beyond it.
 pub fn sheets_words(pane: &YieldPane) -> Option<String> {
     let (count, (sheets, spare)) = (pane.count?, pane.sheets_needed()?);
-    Some(format!("{} for {count}, {spare} to spare", count_of(u64::from(sheets), "sheet")))
+    Some(sheets_for_words(sheets, count, spare))
+}
+
+/// `turned 10`, or why it is not asked whether a turned piece fits.
+pub fn turned_words(turned: u32, may_turn: bool) -> String {
+    if may_turn { format!("turned {turned}") } else { "must stay upright".to_owned() }
+}
+
+/// `10 sheets for 40 pieces, none over`.
+pub fn sheets_for_words(sheets: u32, count: u32, spare: u32) -> String {
+    let over = if spare == 0 { "none over".to_owned() } else { format!("{spare} over") };
+    let (sheets, pieces) = (count_of(u64::from(sheets), "sheet"), count_of(u64::from(count), "piece"));
+    format!("{sheets} for {pieces}, {over}")
 }
 
 /// How many cuts the layout takes, at how many settings.

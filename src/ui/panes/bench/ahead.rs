@@ -33,7 +33,7 @@ fn columns(set_by: SetBy) -> [Column; 4] {
     [
         Column::text("step", 7, 0),
         Column::number(set_by.noun(), 10, 0),
-        Column::number("cuts up", 18, 0),
+        Column::text("cuts up", 18, 0),
         Column::number("strokes", 7, 0),
     ]
 }

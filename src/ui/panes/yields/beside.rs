@@ -65,7 +65,7 @@ pub fn draw_beside(model: &Model, area: Rect, on: &mut Surface) {
     let mut said = wishes(&found.papers);
     let all = found.papers.rows.iter().chain(&found.offcuts.rows);
     if asked.papers.count.is_some() && all.into_iter().any(|row| !row.is_enough) {
-        said.push("! too few are free for all of them.".to_owned());
+        said.push("! beside a count: too few are free for all pieces.".to_owned());
     }
     if area.width >= SIDE_BY_SIDE {
         let width = area.width * 3 / 5;

@@ -7,10 +7,12 @@
 //! 8 cuts at 3 fence settings
 //! ```
 
+use super::drawn_key::key_below;
 use crate::app::model::Model;
 use crate::app::panes::laid::shown;
 use crate::app::panes::yields::words;
 use crate::app::state::laid::LaidAsk;
+use crate::app::state::views::YieldView;
 use crate::app::state::yields::step_rows;
 use crate::domain::cutting::one_size::{SheetYield, sheets_for};
 use crate::domain::plural::count_of;
@@ -94,7 +96,13 @@ fn drawing(model: &Model, asked: &LaidAsk, answer: &SheetYield, room: Rect, on: 
     let paper = asked.paper.map(|id| Painted::item(model, id, on.look));
     let steps: Vec<_> = step_rows(answer, model.screen.unit).into_iter().map(|r| r.cuts).collect();
     let layout = &answer.layout;
-    Diagram { sheet: answer.sheet, layout, steps: &steps, in_hand: None, names: None, paper }.draw(room, on);
+    let diagram = Diagram { sheet: answer.sheet, layout, steps: &steps, in_hand: None, names: None, paper };
+    diagram.draw(room, on);
+    // The chart says it below its table; a drawing as high as its room has no row for it.
+    let has_row = diagram.cells(room).is_some_and(|(_, rows)| rows < room.height);
+    if has_row && model.yields.view != YieldView::Chart {
+        key_below(&diagram, (room, room), on);
+    }
 }
 
 /// What is said of it, a line each: waste and slack first, then the cuts.
@@ -105,7 +113,7 @@ fn lines(model: &Model, a: &SheetYield, width: u16) -> Vec<String> {
     let left = (200 * (whole - used) + whole) / (2 * whole);
     let mut all = vec![format!("{left} % left over"), format!("slack {}", words::slack_of(a, unit))];
     if let Some((count, (sheets, spare))) = pane.count.and_then(|n| Some((n, sheets_for(n, a.best)?))) {
-        all.push(format!("{} for {count}, {spare} to spare", count_of(u64::from(sheets), "sheet")));
+        all.push(words::sheets_for_words(sheets, count, spare));
     }
     all.push(words::cuts_words(a, pane.trimmer.profile.set_by));
     let rows = step_rows(a, unit).into_iter().map(|row| if width >= IN_FULL { row.full } else { row.short });
@@ -122,9 +130,10 @@ fn counts(model: &Model, (asked, a): (&LaidAsk, &SheetYield), area: Rect, on: &m
     let way = if a.gain() > 0 { " mixed" } else { "" };
     let of = if asked.question.sheet.is_offcut { " from it" } else { " a sheet" };
     let of = if area.width < COUNTS { "" } else { of };
+    let turned = words::turned_words(a.turned, asked.question.may_turn);
     let runs = [
         run(format!("{} {}{of}{way}", on.look.glyphs.best, a.best), theme.good),
-        run(format!("   upright {}   turned {}", a.upright, a.turned), theme.text),
+        run(format!("   upright {}   {turned}", a.upright), theme.text),
     ];
     on.put(area, 0, 0, &runs);
     let mut y = 1;

@@ -30,7 +30,7 @@ pub(super) struct Scale {
 }
 
 /// How much a sheet may be longer for its width than it is before it is drawn smaller.
-const BENT: f64 = 1.07;
+const BENT: f64 = 1.15;
 
 /// How edges fall one way.
 struct Fall {
