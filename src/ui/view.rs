@@ -19,6 +19,7 @@ use super::overlay;
 use super::panes;
 use super::surface::Surface;
 use super::text;
+use super::theme;
 use super::today;
 use super::widgets::bar::bar;
 use super::widgets::digits::{self, Digits};
@@ -393,5 +394,10 @@ fn hints(model: &Model, area: Rect, on: &mut Surface) {
 fn hint(h: &resolve::Hint, area: Rect, x: u16, on: &mut Surface) {
     let theme = &on.look.theme;
     let (key, words) = if h.is_live { (theme.key, theme.text) } else { (theme.dim, theme.dim) };
-    on.put(area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)]);
+    let end = on.put(area, x, 0, &[run(&h.key, key), run(" ", words), run(h.title, words)]);
+    // Where no color says that it has no use right now, parentheses in the blanks round it do.
+    if !h.is_live && theme.name == theme::MONO.name {
+        on.put(area, x.saturating_sub(1), 0, &[run("(", words)]);
+        on.put(area, end, 0, &[run(")", words)]);
+    }
 }

@@ -150,12 +150,12 @@ pub fn why(book: &Book, item: ItemId) -> String {
     told(book, item, true)
 }
 
-/// The same where day and mark stand beside it: `1 short for Winter class, 10 to its mark`.
+/// The same where day and mark stand beside it: `1 short for Winter class, 10 below mark`.
 pub fn why_short(book: &Book, item: ItemId) -> String {
     told(book, item, false)
 }
 
-/// The two numbers alone, where a row has no more room: `1 short, 10 to its mark`.
+/// The two numbers alone, where a row has no more room: `1 short, 10 below mark`.
 pub fn why_in_numbers(book: &Book, item: ItemId) -> String {
     numbers(book, item).join(", ")
 }
@@ -170,7 +170,7 @@ fn numbers(book: &Book, item: ItemId) -> Vec<String> {
     let short = s.booked.saturating_sub(s.on_hand + s.on_order);
     let now = shortage(book, item).map_or(0, |first| short.max(first.missing));
     let to_mark = wanting(book, item) - short;
-    let parts = [(now, "short"), (to_mark, "to its mark")];
+    let parts = [(now, "short"), (to_mark, "below mark")];
     parts.into_iter().filter(|(n, _)| *n > 0).map(|(n, words)| format!("{n} {words}")).collect()
 }
 
@@ -190,7 +190,7 @@ fn told(book: &Book, item: ItemId, in_full: bool) -> String {
     }
     if to_mark > 0 {
         let mark = format!("{to_mark} to reach the low mark of {}", s.mark);
-        parts.push(if in_full { mark } else { format!("{to_mark} to its mark") });
+        parts.push(if in_full { mark } else { format!("{to_mark} below mark") });
     }
     if s.on_order > 0 {
         parts.push(format!("{} on order", s.on_order));

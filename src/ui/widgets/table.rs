@@ -111,7 +111,7 @@ fn kept(columns: &[Column], room: u16) -> Vec<usize> {
 }
 
 /// Blanks before each kept column: one; two where its heading would stand one blank from the one before it, and where words follow a
-/// number, `spare` blanks more in all. Headings of two words do not run together so, nor does `3.80 2 to its mark` read as one figure.
+/// number, `spare` blanks more in all. Headings of two words do not run together so, nor does `3.80 2 below mark` read as one figure.
 fn gaps(columns: &[Column], keep: &[usize], spare: u16) -> Vec<usize> {
     let mut spare = spare;
     let mut gaps = vec![1; keep.len()];

@@ -111,18 +111,19 @@ pub fn held_briefly(book: &Book, id: SwatchId, fits: impl Fn(&str) -> bool) -> S
 }
 
 /// How much card stock is held in a colour, or what of it is free where some is set aside, and whether some leaves: `146 sheets`,
-/// `6 free`, `6, leaving`, `no sheets`.
+/// `6 free`, `1 short`, `6, leaving`, `no sheets`.
 pub fn held_sheets(book: &Book, id: SwatchId) -> String {
     let (mut sheets, mut free, mut leaves) = (0, 0, false);
     for (item, i) in in_colour(book, id).filter(|(_, i)| i.kind == Kind::PlainSheet) {
         sheets += book.on_hand(item);
-        free += book.free(item).max(0).unsigned_abs();
+        free += book.free(item);
         leaves |= matches!(i.state, State::Leaving(_) | State::Gone);
     }
     match (sheets, leaves) {
         (0, _) => "no sheets".to_owned(),
         (n, true) => format!("{n}, leaving"),
-        (n, false) if free < n => format!("{free} free"),
+        (_, false) if free < 0 => format!("{} short", -free),
+        (n, false) if free < n as i64 => format!("{free} free"),
         (n, false) => count_of(n, "sheet"),
     }
 }

@@ -31,7 +31,7 @@ pub(super) fn draw(model: &Model, ids: &[OffcutId], picked: Option<usize>, area:
         (QUARTERS.1..=QUARTERS.0).rev().find_map(|quarters| Some((quarters, places(&all, quarters, area)?)));
     // Those that are too small for their size have a letter, which a key below them reads: where it takes little from the drawing.
     let keyed = |(largest, _): &(i64, Vec<Rect>)| {
-        let least = (largest * 3).div_euclid(4).max(QUARTERS.1);
+        let least = largest.div_euclid(2).max(QUARTERS.1);
         let at = |quarters| Some((quarters, above_key(&all, &sized, quarters, area)?));
         (least..=*largest).rev().find_map(at)
     };
