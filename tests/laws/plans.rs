@@ -15,6 +15,7 @@ use trimside::domain::cutting::tree::Tree;
 use trimside::domain::cutting::trimmer_profile::SetBy;
 use trimside::domain::length::{Length, Unit};
 use trimside::domain::size::{Grain, Size};
+use trimside::engine::planning::Abreast;
 
 /// Random jobs from one seed; small numbers, so that the same sizes meet often.
 pub struct Maker(pub u64);
@@ -327,4 +328,53 @@ fn by_setting_goes_on_with_the_paper_that_begins_where_the_fence_stands() {
         orders.words(SheetOrder::BySetting, SetBy::Fence).unwrap(),
         "Cut by setting: 4 fence moves, 2 changes of paper. By paper: 6 fence moves, 1 change of paper."
     );
+}
+
+/// A large plan: each lane gives up sheets of its own half, so that the first rounds save a sheet each at least (with both lanes
+/// on the same sheets, one in two rounds); on one thread and on two the plan is the same, and every piece is cut once.
+#[test]
+fn both_lanes_of_a_large_plan_give_up_sheets() {
+    let mut dice = Maker(20_261);
+    let pieces = (0..200).map(|at| JobPiece {
+        name: at.to_string(),
+        finished: Size::new(
+            Length::sixteenths(dice.between(16, 128)),
+            Length::sixteenths(dice.between(16, 128)),
+        ),
+        made_by: MadeBy::Straight,
+        allowance: Length::ZERO,
+        count: 12,
+        may_turn: true,
+        grain: Grain::Unknown,
+        paper: None,
+        sheet: None,
+    });
+    let sheet = JobSheet {
+        name: "12x12".to_owned(),
+        paper: None,
+        size: Size::new(Length::inches(12), Length::inches(12)),
+        grain: Grain::Unknown,
+        available: None,
+        cost: Cost::ONE,
+    };
+    let job = Job {
+        pieces: pieces.collect(),
+        sheets: vec![sheet],
+        trimmer: Trimmer::default(),
+        preference: Preference::default(),
+        keep: Job::KEEP,
+    };
+    let rounds = 2;
+    let mut solver = Solver::new(job.clone(), 7);
+    let first = solver.progress().sheets;
+    assert!(first > 300, "{first} sheets are no large plan");
+    solver.rounds(rounds);
+    let saved = first - solver.progress().sheets;
+    assert!(saved >= rounds, "{saved} sheets of {first} in {rounds} rounds");
+    let mut abreast = Solver::new(job.clone(), 7);
+    for _ in 0..rounds {
+        abreast.round(&mut Abreast);
+    }
+    assert_eq!(abreast.plan(), solver.plan());
+    assert_eq!(faults(&job, &solver.plan()), Vec::<String>::new());
 }

@@ -7,7 +7,7 @@ use super::dives::Dives;
 use super::few;
 use super::fullest;
 use super::model::Instance;
-use super::packing::{Engine, Packing, less};
+use super::packing::{Engine, Halves, Packing, less};
 use super::polish::Polish;
 use super::shares::{Shared, Shares};
 use super::sums::Sums;
@@ -164,8 +164,22 @@ impl Lane {
             self.search_all(aim);
         } else {
             self.loaded = None;
-            self.found = Wide::round(&mut self.wide, aim, &mut self.search, &mut self.dice);
+            self.found = match aim.best.halves {
+                Some(halves) => self.work_half(aim, halves),
+                None => Wide::round(&mut self.wide, aim, &mut self.search, &mut self.dice),
+            };
         }
+    }
+
+    /// Works on this lane's half of the sheets.
+    fn work_half(&mut self, aim: &Aim<'_>, halves: Halves) -> Option<Packing> {
+        let (before, after) = aim.best.bins.split_at(halves.at);
+        let own = [before, after][self.number];
+        let better = Wide::half(&mut self.wide, aim, (own, halves.serial), &mut self.search, &mut self.dice)?;
+        let at = if self.number == 0 { better.len() } else { halves.at };
+        let bins = if self.number == 0 { [&better, after].concat() } else { [before, &better].concat() };
+        let packing = Packing::new(aim.model, aim.taste, bins, Vec::new(), Engine::Neighbourhood);
+        Some(Packing { halves: Some(Halves { at, ..halves }), ..packing })
     }
 
     /// The cheapest plan of a few pieces, and that none is cheaper. True where there are few enough.

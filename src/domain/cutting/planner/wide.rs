@@ -27,13 +27,16 @@ pub(crate) struct Wide {
     outside: Vec<(u16, u32)>,
     /// Pieces outside and cost of the plan it set out from.
     from: (u32, u64),
+    /// Which parting its sheets belong to, where they are one lane's half of the plan.
+    serial: Option<u32>,
 }
 
 impl Wide {
     /// Sets out from the best plan: without one of its sheets, or with what it leaves undone.
     fn set_out(aim: &Aim<'_>, dice: &mut Dice) -> Self {
         let from = (aim.best.grade.outside, aim.best.grade.cost);
-        let mut wide = Self { bins: aim.best.bins.clone(), outside: aim.best.outside.clone(), from };
+        let mut wide =
+            Self { bins: aim.best.bins.clone(), outside: aim.best.outside.clone(), from, serial: None };
         if aim.best.outside.is_empty() {
             wide.give_up_one(aim.model, dice);
         }
@@ -63,7 +66,10 @@ impl Wide {
         dice: &mut Dice,
     ) -> Option<Packing> {
         let from = (aim.best.grade.outside, aim.best.grade.cost);
-        let mut wide = state.take().filter(|w| w.from == from).unwrap_or_else(|| Self::set_out(aim, dice));
+        let mut wide = state
+            .take()
+            .filter(|w| w.from == from && w.serial.is_none())
+            .unwrap_or_else(|| Self::set_out(aim, dice));
         let mut found = None;
         for _ in 0..HANDFULS {
             wide.work_in(aim, search, dice);
@@ -86,6 +92,34 @@ impl Wide {
         found
     }
 
+    /// One round of work on one lane's half of the sheets of a parting; the half at less cost, if that came of it.
+    pub(crate) fn half(
+        state: &mut Option<Self>,
+        aim: &Aim<'_>,
+        (own, serial): (&[Bin], u32),
+        search: &mut Search,
+        dice: &mut Dice,
+    ) -> Option<Vec<Bin>> {
+        let from = (0, cost(aim.model, own));
+        let kept = state.take().filter(|w| w.from == from && w.serial == Some(serial));
+        let mut wide = kept.unwrap_or_else(|| {
+            let mut wide = Self { bins: own.to_vec(), outside: Vec::new(), from, serial: Some(serial) };
+            wide.give_up_one(aim.model, dice);
+            wide
+        });
+        let mut found = None;
+        for _ in 0..HANDFULS {
+            wide.work_in(aim, search, dice);
+            if wide.outside.is_empty() {
+                found = Some(wide.bins.clone());
+                wide.from.1 = cost(aim.model, &wide.bins);
+                wide.give_up_one(aim.model, dice);
+            }
+        }
+        *state = Some(wide);
+        found
+    }
+
     /// Takes some sheets in hand and tries to work in what is outside; keeps what came out no worse.
     fn work_in(&mut self, aim: &Aim<'_>, search: &mut Search, dice: &mut Dice) {
         let model = aim.model;
@@ -93,7 +127,7 @@ impl Wide {
         let hand = self.handful(dice);
         let tried = self.some_outside(dice);
         let in_part = !self.outside.is_empty();
-        let allowed = aim.best.grade.cost.saturating_sub(model.cost_step);
+        let allowed = self.from.1.saturating_sub(model.cost_step);
         let limit = if self.from.0 > 0 { u64::MAX } else { allowed.saturating_sub(cost(model, &self.bins)) };
         search.load(model, &hand, &tried, (&stock, limit));
         if self.from.0 > 0 {

@@ -74,6 +74,8 @@ pub(super) struct Work {
     lanes: [Lane; 2],
     /// Yield's answer, where the part is one size on one kind of sheet.
     pub alike: Option<SheetYield>,
+    /// Times that the sheets were parted between the lanes.
+    parted: u32,
     /// Rounds since the last gain once the cost is known to be least.
     idle: u32,
     pub settled: bool,
@@ -89,7 +91,10 @@ impl Work {
         let mut covers = Covers::default();
         let bound = dual::bound_with(model, parts, &mut covers);
         let lanes = [Lane::new(model, seed, 0), Lane::new(model, seed, 1)];
-        Self { part, taste, best, bound, covers, lanes, alike, idle: 0, settled: false }
+        let mut work =
+            Self { part, taste, best, bound, covers, lanes, alike, parted: 0, idle: 0, settled: false };
+        work.share_out();
+        work
     }
 
     /// Pieces of it.
@@ -117,14 +122,30 @@ impl Work {
             return;
         }
         self.merge();
+        if !polish {
+            self.share_out();
+        }
         self.idle = if polish && self.best.grade == before { self.idle + 1 } else { 0 };
         // What is cut as Yield cuts it needs no polish.
         self.settled = self.is_least() && (self.idle >= IDLE || self.is_as_yield());
     }
 
+    /// Parts the sheets between the lanes, where less paper is still looked for and they are not parted yet.
+    fn share_out(&mut self) {
+        if self.best.halves.is_none() && !self.is_least() {
+            self.parted += 1;
+            self.best.part(&self.part.model, self.parted);
+        }
+    }
+
     /// Takes over what the lanes found, in their order.
     fn merge(&mut self) {
         Lane::share(&mut self.lanes);
+        let [first, second] = &mut self.lanes;
+        let both = first.found.as_ref().zip(second.found.as_ref());
+        if let Some(joined) = both.and_then(|(a, b)| Packing::join(&self.part.model, self.taste, a, b)) {
+            (first.found, second.found) = (Some(joined), None);
+        }
         let mut is_news = false;
         for lane in &mut self.lanes {
             if let Some(bound) = lane.bound {
